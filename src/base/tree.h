@@ -1,0 +1,42 @@
+/* tree.h - one node type for every structured text: the YAML reader makes it, view builds it, paper, --json and
+ * templates print it. A node is a text, a list of nodes, or a map of named nodes; all live in one arena. */
+#ifndef WH_BASE_TREE_H
+#define WH_BASE_TREE_H
+
+#include "base/status.h"
+#include "base/text.h"
+
+enum wh_tree_is { WH_TREE_TEXT, WH_TREE_NUMBER, WH_TREE_TRUTH, WH_TREE_LIST, WH_TREE_MAP, WH_TREE_SCENE };
+
+struct wh_scene;
+
+struct wh_tree {
+    enum wh_tree_is is;
+    const char *key;          /* its name in a map, or NULL */
+    const char *text;         /* of a text, a number or a truth: ready to print */
+    const struct wh_scene *scene; /* a drawing that papers and pages draw; text holds what it shows, in words */
+    struct wh_place place;    /* of the value, where it was read */
+    struct wh_place key_place;
+    struct wh_tree *next;     /* the following node of the same list or map */
+    struct wh_tree *first, *last;
+    size_t count;
+};
+
+struct wh_tree *wh_tree_new(struct wh_arena *arena, enum wh_tree_is is);
+
+/* Adds a node to a list (key NULL) or a map; returns the added node. */
+struct wh_tree *wh_tree_add(struct wh_arena *arena, struct wh_tree *to, const char *key, struct wh_tree *node);
+struct wh_tree *wh_tree_add_new(struct wh_arena *arena, struct wh_tree *to, const char *key, enum wh_tree_is is);
+struct wh_tree *wh_tree_add_text(struct wh_arena *arena, struct wh_tree *to, const char *key, const char *text);
+/* A JSON number with all the digits needed to read it back; NaN and infinity become null. */
+struct wh_tree *wh_tree_add_number(struct wh_arena *arena, struct wh_tree *to, const char *key, double number);
+struct wh_tree *wh_tree_add_truth(struct wh_arena *arena, struct wh_tree *to, const char *key, bool truth);
+
+/* The node of that name in a map, or NULL; its text, or `otherwise`. Both take NULL for a tree. */
+struct wh_tree *wh_tree_get(const struct wh_tree *map, const char *key);
+const char *wh_tree_text(const struct wh_tree *map, const char *key, const char *otherwise);
+
+/* The tree as JSON, two spaces a level, a newline at the end. Scenes print their words. */
+const char *wh_tree_json(struct wh_arena *arena, const struct wh_tree *tree);
+
+#endif
