@@ -6,11 +6,12 @@
 #ifndef WH_BASE_ARENA_H
 #define WH_BASE_ARENA_H
 
+#include "base/status.h"
+
 #include <stdarg.h>
 #include <stddef.h>
 
 struct wh_arena;
-enum wh_status;
 
 /* Opens an arena of at most `cap` bytes, calls body(arena, context), closes the arena and returns what body returned;
  * WH_ERR_NOMEM when memory ran out in between. */

@@ -2,7 +2,7 @@
 #ifndef WH_BASE_FILE_H
 #define WH_BASE_FILE_H
 
-#include "base/status.h"
+#include "base/error.h"
 
 /* A whole file of at most `cap` bytes, ended by a zero byte that *ret_size does not count.
  * Errors: WH_ERR_FILE (cannot be read), WH_ERR_INPUT (longer than cap). */

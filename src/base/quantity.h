@@ -7,14 +7,14 @@
 #ifndef WH_BASE_QUANTITY_H
 #define WH_BASE_QUANTITY_H
 
-#include "base/status.h"
+#include "base/error.h"
 
 #include <stdbool.h>
 #include <stddef.h>
 
-enum { WH_DIMENSIONS = 5 };
+enum { WH_DIMENSIONS = 6 };
 
-/* Exponents of m, kg, s, K, rad. */
+/* Exponents of m, kg, s, K, rad, A. */
 struct wh_dimension {
     signed char of[WH_DIMENSIONS];
 };
@@ -52,7 +52,7 @@ struct wh_value wh_exact(double best);
 struct wh_value wh_between(double least, double most);
 struct wh_value wh_normal(double best, double u);
 
-/* How a value's text failed to be one: each with words for a person through wh_fault_words. */
+/* How a value's text failed to be one: each with words for a person through wh_misread_words. */
 enum wh_misread { WH_READ_WELL, WH_READ_EMPTY, WH_READ_NO_NUMBER, WH_READ_NO_UNIT, WH_READ_UNKNOWN_UNIT,
                   WH_READ_WRONG_KIND, WH_READ_REVERSED, WH_READ_REST };
 

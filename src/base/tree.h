@@ -3,7 +3,7 @@
 #ifndef WH_BASE_TREE_H
 #define WH_BASE_TREE_H
 
-#include "base/status.h"
+#include "base/error.h"
 #include "base/text.h"
 
 enum wh_tree_is { WH_TREE_TEXT, WH_TREE_NUMBER, WH_TREE_TRUTH, WH_TREE_LIST, WH_TREE_MAP, WH_TREE_SCENE };

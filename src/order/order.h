@@ -8,7 +8,7 @@
 #ifndef WH_ORDER_ORDER_H
 #define WH_ORDER_ORDER_H
 
-#include "base/status.h"
+#include "base/error.h"
 
 #include <stdbool.h>
 #include <stddef.h>

@@ -1,0 +1,149 @@
+#include "base/arena.h"
+
+#include "base/fault.h"
+
+#include <setjmp.h>
+#include <stdbool.h>
+#include <stdalign.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { BLOCK = 64 * 1024 };
+
+struct block {
+    struct block *before;
+    size_t used, room;
+    alignas(max_align_t) unsigned char bytes[];
+};
+
+struct deferred {
+    struct deferred *before;
+    void (*release)(void *handle);
+    void *handle;
+};
+
+struct wh_arena {
+    jmp_buf out;
+    struct block *block;
+    struct deferred *deferred;
+    size_t taken, cap;
+};
+
+static void close_arena(struct wh_arena *arena)
+{
+    for (struct deferred *d = arena->deferred; d; d = d->before) d->release(d->handle);
+    for (struct block *b = arena->block; b;) {
+        struct block *before = b->before;
+        free(b);
+        b = before;
+    }
+}
+
+static enum wh_status run(struct wh_arena *arena, enum wh_status (*body)(struct wh_arena *arena, void *context),
+                          void *context)
+{
+    return setjmp(arena->out) == 0 ? body(arena, context) : WH_ERR_NOMEM;
+}
+
+enum wh_status wh_arena_run(size_t cap, enum wh_status (*body)(struct wh_arena *arena, void *context), void *context)
+{
+    struct wh_arena arena = {.cap = cap};
+    enum wh_status status = run(&arena, body, context);
+    close_arena(&arena);
+    return status;
+}
+
+static struct block *new_block(struct wh_arena *arena, size_t size)
+{
+    size_t room = size > BLOCK / 4 ? size : BLOCK;
+    if (room > arena->cap || arena->taken > arena->cap - room) longjmp(arena->out, 1);
+    struct block *block = wh_fault_strikes(WH_FAULT_MEMORY) ? NULL : calloc(1, sizeof *block + room);
+    if (!block) longjmp(arena->out, 1);
+    block->room = room;
+    arena->taken += room;
+    return block;
+}
+
+void *wh_arena_get(struct wh_arena *arena, size_t size)
+{
+    size_t step = alignof(max_align_t);
+    if (size > SIZE_MAX - 2 * step) longjmp(arena->out, 1);
+    size = size == 0 ? step : (size + step - 1) / step * step;
+    struct block *block = arena->block;
+    if (!block || block->room - block->used < size) {
+        struct block *fresh = new_block(arena, size);
+        bool keep_filling = block && size > BLOCK / 4; /* a large piece goes behind, the open block stays open */
+        fresh->before = keep_filling ? block->before : block;
+        if (keep_filling) {
+            block->before = fresh;
+        } else {
+            arena->block = fresh;
+        }
+        block = fresh;
+    }
+    void *at = block->bytes + block->used;
+    block->used += size;
+    return at;
+}
+
+void *wh_arena_get_many(struct wh_arena *arena, size_t n, size_t size)
+{
+    if (size != 0 && n > SIZE_MAX / size) longjmp(arena->out, 1);
+    return wh_arena_get(arena, n * size);
+}
+
+void *wh_arena_grow(struct wh_arena *arena, void *at, size_t count, size_t *room, size_t size)
+{
+    size_t more = *room == 0 ? 8 : 2 * *room;
+    void *fresh = wh_arena_get_many(arena, more, size);
+    if (count) memcpy(fresh, at, count * size);
+    *room = more;
+    return fresh;
+}
+
+char *wh_arena_slice(struct wh_arena *arena, const char *text, size_t n)
+{
+    char *copy = wh_arena_get(arena, n + 1);
+    memcpy(copy, text, n);
+    return copy;
+}
+
+char *wh_arena_text(struct wh_arena *arena, const char *text)
+{
+    return wh_arena_slice(arena, text, strlen(text));
+}
+
+char *wh_arena_vprint(struct wh_arena *arena, const char *format, va_list args)
+{
+    va_list again;
+    va_copy(again, args);
+    int n = vsnprintf(NULL, 0, format, args);
+    if (n < 0) longjmp(arena->out, 1);
+    char *text = wh_arena_get(arena, (size_t)n + 1);
+    vsnprintf(text, (size_t)n + 1, format, again);
+    va_end(again);
+    return text;
+}
+
+char *wh_arena_print(struct wh_arena *arena, const char *format, ...)
+{
+    va_list args;
+    va_start(args, format);
+    char *text = wh_arena_vprint(arena, format, args);
+    va_end(args);
+    return text;
+}
+
+void wh_arena_defer(struct wh_arena *arena, void (*release)(void *handle), void *handle)
+{
+    struct deferred *d = wh_arena_get(arena, sizeof *d);
+    *d = (struct deferred){arena->deferred, release, handle};
+    arena->deferred = d;
+}
+
+size_t wh_arena_used(const struct wh_arena *arena)
+{
+    return arena->taken;
+}

@@ -1,0 +1,107 @@
+#include "base/file.h"
+
+#include "base/fault.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <stdio.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+/* Each system call goes through one of these, so that a test can fail any of them. */
+#define TRY(call) (wh_fault_strikes(WH_FAULT_FILE) ? (errno = EIO, -1) : (call))
+
+static enum wh_status complain(struct wh_errors *reterr, const char *path, const char *deed)
+{
+    return wh_errors_add(reterr, WH_ERR_FILE, (struct wh_place){.file = path}, NULL, "%s: %s", deed, strerror(errno));
+}
+
+/* Reads until the end or until `room` bytes are full; -1 on an error. */
+static ssize_t read_all(int fd, char *to, size_t room)
+{
+    size_t got = 0;
+    while (got < room) {
+        ssize_t n = TRY(read(fd, to + got, room - got));
+        if (n < 0 && errno == EINTR) continue;
+        if (n < 0) return -1;
+        if (n == 0) break;
+        got += (size_t)n;
+    }
+    return (ssize_t)got;
+}
+
+enum wh_status wh_file_read(struct wh_arena *arena, const char *path, size_t cap, char **ret_bytes, size_t *ret_size,
+                            struct wh_errors *reterr)
+{
+    int fd = TRY(open(path, O_RDONLY | O_CLOEXEC));
+    if (fd < 0) return complain(reterr, path, "cannot be read");
+    char *bytes = wh_arena_get(arena, cap + 2);
+    ssize_t n = read_all(fd, bytes, cap + 1);
+    int reason = errno;
+    close(fd);
+    errno = reason;
+    if (n < 0) return complain(reterr, path, "cannot be read");
+    if ((size_t)n > cap)
+        return wh_errors_add(reterr, WH_ERR_INPUT, (struct wh_place){.file = path}, NULL,
+                             "too large: the file has more than %zu bytes", cap);
+    bytes[n] = '\0';
+    *ret_bytes = bytes;
+    *ret_size = (size_t)n;
+    return WH_OK;
+}
+
+static int write_all(int fd, const char *bytes, size_t size)
+{
+    while (size > 0) {
+        ssize_t n = TRY(write(fd, bytes, size));
+        if (n < 0 && errno == EINTR) continue;
+        if (n < 0) return -1;
+        bytes += n;
+        size -= (size_t)n;
+    }
+    return 0;
+}
+
+/* Makes the folders on the way to a file. */
+static int make_folders(struct wh_arena *arena, const char *path)
+{
+    char *copy = wh_arena_text(arena, path);
+    for (char *slash = strchr(copy + 1, '/'); slash; slash = strchr(slash + 1, '/')) {
+        *slash = '\0';
+        if (TRY(mkdir(copy, 0777)) != 0 && errno != EEXIST) return -1;
+        *slash = '/';
+    }
+    return 0;
+}
+
+static int write_synced(const char *path, const char *bytes, size_t size)
+{
+    int fd = TRY(open(path, O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0666));
+    if (fd < 0) return -1;
+    int failed = write_all(fd, bytes, size) != 0 || TRY(fsync(fd)) != 0 ? -1 : 0;
+    int reason = errno;
+    if (TRY(close(fd)) != 0 && !failed) {
+        failed = -1;
+        reason = errno;
+    }
+    errno = reason;
+    return failed;
+}
+
+enum wh_status wh_file_write(struct wh_arena *arena, const char *path, const char *bytes, size_t size,
+                             struct wh_errors *reterr)
+{
+    const char *beside = wh_arena_print(arena, "%s.%ld.new", path, (long)getpid());
+    if (make_folders(arena, path) == 0 && write_synced(beside, bytes, size) == 0 && TRY(rename(beside, path)) == 0)
+        return WH_OK;
+    int reason = errno;
+    unlink(beside);
+    errno = reason;
+    return complain(reterr, path, "cannot be written");
+}
+
+enum wh_status wh_file_print(int stream, const char *bytes, size_t size)
+{
+    return write_all(stream, bytes, size) == 0 ? WH_OK : WH_ERR_FILE;
+}

@@ -1,0 +1,127 @@
+#include "base/tree.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+struct wh_tree *wh_tree_new(struct wh_arena *arena, enum wh_tree_is is)
+{
+    struct wh_tree *tree = WH_NEW(arena, 1, struct wh_tree);
+    tree->is = is;
+    return tree;
+}
+
+struct wh_tree *wh_tree_add(struct wh_arena *arena, struct wh_tree *to, const char *key, struct wh_tree *node)
+{
+    if (key) node->key = wh_arena_text(arena, key);
+    if (to->last) {
+        to->last->next = node;
+    } else {
+        to->first = node;
+    }
+    to->last = node;
+    to->count++;
+    return node;
+}
+
+struct wh_tree *wh_tree_add_new(struct wh_arena *arena, struct wh_tree *to, const char *key, enum wh_tree_is is)
+{
+    return wh_tree_add(arena, to, key, wh_tree_new(arena, is));
+}
+
+static struct wh_tree *add_leaf(struct wh_arena *arena, struct wh_tree *to, const char *key, enum wh_tree_is is,
+                                const char *text)
+{
+    struct wh_tree *leaf = wh_tree_add_new(arena, to, key, is);
+    leaf->text = wh_arena_text(arena, text);
+    return leaf;
+}
+
+struct wh_tree *wh_tree_add_text(struct wh_arena *arena, struct wh_tree *to, const char *key, const char *text)
+{
+    return add_leaf(arena, to, key, WH_TREE_TEXT, text);
+}
+
+/* The shortest of 15, 16 and 17 digits that reads back as the same number. */
+static const char *number_text(struct wh_arena *arena, double number)
+{
+    if (!isfinite(number)) return "null";
+    for (int digits = 15; digits < 17; digits++) {
+        const char *text = wh_arena_print(arena, "%.*g", digits, number);
+        double back;
+        if (sscanf(text, "%lf", &back) == 1 && back >= number && back <= number) return text;
+    }
+    return wh_arena_print(arena, "%.17g", number);
+}
+
+struct wh_tree *wh_tree_add_number(struct wh_arena *arena, struct wh_tree *to, const char *key, double number)
+{
+    return add_leaf(arena, to, key, WH_TREE_NUMBER, number_text(arena, number));
+}
+
+struct wh_tree *wh_tree_add_truth(struct wh_arena *arena, struct wh_tree *to, const char *key, bool truth)
+{
+    return add_leaf(arena, to, key, WH_TREE_TRUTH, truth ? "true" : "false");
+}
+
+struct wh_tree *wh_tree_get(const struct wh_tree *map, const char *key)
+{
+    if (!map) return NULL;
+    for (struct wh_tree *node = map->first; node; node = node->next)
+        if (wh_same(node->key, key)) return node;
+    return NULL;
+}
+
+const char *wh_tree_text(const struct wh_tree *map, const char *key, const char *otherwise)
+{
+    const struct wh_tree *node = wh_tree_get(map, key);
+    return node && node->text ? node->text : otherwise;
+}
+
+static void json_string(struct wh_text *to, const char *text)
+{
+    wh_text_add(to, "\"");
+    for (const char *c = text; *c; c++) {
+        if (*c == '"' || *c == '\\') {
+            wh_text_print(to, "\\%c", *c);
+        } else if (*c == '\n') {
+            wh_text_add(to, "\\n");
+        } else if ((unsigned char)*c < ' ') {
+            wh_text_print(to, "\\u%04x", *c);
+        } else {
+            wh_text_add_slice(to, c, 1);
+        }
+    }
+    wh_text_add(to, "\"");
+}
+
+static void json_node(struct wh_text *to, const struct wh_tree *tree, int level)
+{
+    if (tree->is == WH_TREE_NUMBER || tree->is == WH_TREE_TRUTH) {
+        wh_text_add(to, tree->text);
+    } else if (tree->is == WH_TREE_TEXT || tree->is == WH_TREE_SCENE) {
+        json_string(to, tree->text ? tree->text : "");
+    } else {
+        bool map = tree->is == WH_TREE_MAP;
+        wh_text_add(to, map ? "{" : "[");
+        for (const struct wh_tree *node = tree->first; node; node = node->next) {
+            wh_text_print(to, "\n%*s", 2 * (level + 1), "");
+            if (map) {
+                json_string(to, node->key);
+                wh_text_add(to, ": ");
+            }
+            json_node(to, node, level + 1);
+            if (node->next) wh_text_add(to, ",");
+        }
+        if (tree->first) wh_text_print(to, "\n%*s", 2 * level, "");
+        wh_text_add(to, map ? "}" : "]");
+    }
+}
+
+const char *wh_tree_json(struct wh_arena *arena, const struct wh_tree *tree)
+{
+    struct wh_text text = {.arena = arena};
+    json_node(&text, tree, 0);
+    wh_text_add(&text, "\n");
+    return wh_text_of(&text);
+}

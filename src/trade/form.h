@@ -1,0 +1,31 @@
+/* form.h - what may be written in a rule's slot or under a key of a machine file: "3..500 mm", "0.. N", "zone".
+ *
+ * This is the one check of an input, whatever door it came through: unit of the right kind, inside the range, a
+ * designation that exists. */
+#ifndef WH_TRADE_FORM_H
+#define WH_TRADE_FORM_H
+
+#include "base/quantity.h"
+#include "trade/rule.h"
+
+struct wh_form {
+    const struct wh_vocabulary *vocabulary; /* or NULL, and then: */
+    struct wh_unit unit;
+    double least, most; /* SI; infinite where the range is open */
+};
+
+/* Reads a range's text. False: it is none, and its writer has to mend it. */
+bool wh_form_read(const char *range, struct wh_form *ret);
+
+/* Reads a text as a value of this form. Errors are added with the place, the text and what would be right; `name` is
+ * what the value is called. */
+enum wh_status wh_form_value(const struct wh_form *form, const char *name, const char *text, struct wh_place place,
+                             struct wh_value *ret, struct wh_errors *reterr);
+
+/* A value or designation as people write it: digits as many as its uncertainty deserves, at most 6. */
+const char *wh_form_print(struct wh_arena *arena, const struct wh_form *form, double value, double uncertainty);
+
+/* "3 mm to 500 mm", "at least 0 N", or what the vocabulary lists. */
+const char *wh_form_words(struct wh_arena *arena, const struct wh_form *form);
+
+#endif
