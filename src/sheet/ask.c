@@ -1,0 +1,135 @@
+#include "sheet/ask.h"
+
+#include "base/text.h"
+
+#include <math.h>
+#include <string.h>
+
+const char *wh_origin_words(enum wh_origin origin)
+{
+    static const char *const words[] = {"missing", "given", "table", "computed", "read", "set", "usual"};
+    return words[origin];
+}
+
+/* A list of readings is parted by commas or semicolons followed by a space, so that a decimal comma may stand. */
+static struct wh_words readings_of(struct wh_arena *arena, const char *text)
+{
+    char *copy = wh_arena_text(arena, text);
+    for (char *c = copy; *c; c++)
+        if ((*c == ',' || *c == ';') && (c[1] == ' ' || !c[1])) *c = '\n';
+    return wh_split(arena, copy, '\n');
+}
+
+static const struct wh_slot *find_slot(const struct wh_rule *rule, const char *name)
+{
+    for (size_t i = 0; i < wh_rule_inputs(rule); i++)
+        if (strcmp(rule->in[i].name, name) == 0) return &rule->in[i];
+    return NULL;
+}
+
+static void refuse_unknown(const struct wh_rule *rule, const struct wh_given given[], size_t n, struct wh_errors *reterr)
+{
+    for (size_t g = 0; g < n; g++) {
+        if (!find_slot(rule, given[g].name)) {
+            const char *names[WH_RULE_IN];
+            size_t count = wh_rule_inputs(rule);
+            for (size_t i = 0; i < count; i++) names[i] = rule->in[i].name;
+            const char *nearest = wh_nearest(given[g].name, names, count);
+            const char *right = nearest ? wh_arena_print(reterr->arena, "did you mean \"%s\"?", nearest) : NULL;
+            wh_errors_add(reterr, WH_ERR_INPUT, given[g].place, right, "%s has no input \"%s\"", rule->name,
+                          given[g].name);
+        }
+        for (size_t h = 0; h < g; h++)
+            if (strcmp(given[g].name, given[h].name) == 0)
+                wh_errors_add(reterr, WH_ERR_INPUT, given[g].place, NULL, "%s is given twice", given[g].name);
+    }
+}
+
+/* Reads the value of a slot from the given ones, or its usual one; a list fills several inputs. */
+static void read_slot(const struct wh_slot *slot, const struct wh_given given[], size_t n, struct wh_asked *asked,
+                      struct wh_errors *reterr)
+{
+    const struct wh_given *found = NULL;
+    for (size_t g = 0; g < n; g++)
+        if (strcmp(given[g].name, slot->name) == 0) found = &given[g];
+    if (!found && !slot->usual) {
+        wh_errors_add(reterr, WH_ERR_INPUT, (struct wh_place){0}, NULL, "%s is missing: %s", slot->name, slot->title);
+        return;
+    }
+    const char *text = found ? found->text : slot->usual;
+    struct wh_words words = slot->many ? readings_of(reterr->arena, text) : (struct wh_words){&text, 1};
+    if (words.count == 0 || (slot->many && words.count > slot->many)) {
+        wh_errors_add(reterr, WH_ERR_INPUT, found ? found->place : (struct wh_place){0}, NULL,
+                      "%s takes 1 to %zu readings, not %zu", slot->name, slot->many, words.count);
+        return;
+    }
+    for (size_t w = 0; w < words.count && asked->inputs < WH_RULE_COLUMNS; w++) {
+        struct wh_asked_input *in = &asked->in[asked->inputs++];
+        in->slot = slot;
+        in->origin = found ? WH_ORIGIN_GIVEN : WH_ORIGIN_USUAL;
+        wh_form_read(slot->range, &in->form);
+        wh_form_value(&in->form, slot->name, words.at[w], found ? found->place : (struct wh_place){0}, &in->value, reterr);
+    }
+}
+
+/* Adds what a change of one input does to a result: `low` and `high` are its values at the input's two limits. */
+static void add_effect(struct wh_asked_result *to, const struct wh_value *in, double low, double high)
+{
+    double half = (in->most - in->least) / 2, slope = half > 0 ? (high - low) / 2 / half : 0;
+    to->u = hypot(to->u, slope * in->u);
+    to->least += fmin(fmin(low, high) - to->best, 0);
+    to->most += fmax(fmax(low, high) - to->best, 0);
+}
+
+void wh_ask_spread(struct wh_arena *arena, const struct wh_rule *rule, const struct wh_value in[], size_t k,
+                   struct wh_asked_result ret[])
+{
+    size_t rows = 2 * k + 1, results = wh_rule_results(rule);
+    double *cells = WH_NEW(arena, rows * (k + WH_RULE_OUT), double);
+    const double *columns[WH_RULE_COLUMNS];
+    double *to[WH_RULE_OUT];
+    for (size_t c = 0; c < k; c++) {
+        double *column = cells + c * rows;
+        for (size_t r = 0; r < rows; r++) column[r] = in[c].best;
+        column[2 * c + 1] = in[c].least;
+        column[2 * c + 2] = in[c].most;
+        columns[c] = column;
+    }
+    for (size_t o = 0; o < WH_RULE_OUT; o++) to[o] = cells + (k + o) * rows;
+    rule->work(rows, k, columns, to);
+    for (size_t o = 0; o < results; o++) {
+        ret[o].best = ret[o].least = ret[o].most = to[o][0];
+        ret[o].u = 0;
+        for (size_t c = 0; c < k; c++)
+            if (in[c].shape != WH_EXACT) add_effect(&ret[o], &in[c], to[o][2 * c + 1], to[o][2 * c + 2]);
+    }
+}
+
+static void work(struct wh_arena *arena, struct wh_asked *asked)
+{
+    struct wh_value in[WH_RULE_COLUMNS];
+    double best[WH_RULE_COLUMNS], out[WH_RULE_OUT];
+    for (size_t i = 0; i < asked->inputs; i++) {
+        in[i] = asked->in[i].value;
+        best[i] = in[i].best;
+    }
+    wh_ask_spread(arena, asked->rule, in, asked->inputs, asked->out);
+    for (size_t o = 0; o < asked->results; o++) {
+        asked->out[o].slot = &asked->rule->out[o];
+        wh_form_read(asked->rule->out[o].range, &asked->out[o].form);
+        out[o] = asked->out[o].best;
+    }
+    asked->remark = asked->rule->remark ? asked->rule->remark(best, out) : NULL;
+}
+
+enum wh_status wh_ask(struct wh_arena *arena, const struct wh_rule *rule, const struct wh_given given[], size_t n,
+                      struct wh_asked *ret, struct wh_errors *reterr)
+{
+    size_t before = reterr->count;
+    *ret = (struct wh_asked){.rule = rule, .results = wh_rule_results(rule)};
+    refuse_unknown(rule, given, n, reterr);
+    for (size_t i = 0; i < wh_rule_inputs(rule); i++) read_slot(&rule->in[i], given, n, ret, reterr);
+    if (reterr->count > before) return WH_ERR_INPUT;
+    work(arena, ret);
+    return WH_OK;
+}
