@@ -1,0 +1,43 @@
+# The front door. Meson and Ninja do the building; `meson setup build && ninja -C build` is all that `make` does.
+PREFIX ?= /usr/local
+BUILD := build
+# What `make demo` plans: both spindle bearings of the shipped clarifier.
+DEMO := plan machines/juice-clarifier.yaml --renew neck-bearing,foot-bearing \
+        --sheet out/job-sheet.pdf --section out/section.svg
+
+all: $(BUILD)/build.ninja
+	@ninja -C $(BUILD)
+
+$(BUILD)/build.ninja:
+	@meson setup $(BUILD)
+
+packages:
+	@tools/install-deps
+
+test-packages:
+	@tools/install-deps --tests
+
+demo: packages
+	@$(MAKE) --no-print-directory all
+	@$(BUILD)/wharve $(DEMO)
+
+check: test-packages
+	@tools/check
+
+bench: packages all
+	@meson test -C $(BUILD) --benchmark --verbose --num-processes 1
+
+fuzz: test-packages
+	@tools/fuzz
+
+mutants: test-packages
+	@tools/mutants
+
+install: all
+	@meson configure $(BUILD) -Dprefix=$(abspath $(PREFIX))
+	@meson install -C $(BUILD)
+
+clean:
+	@rm -rf build build-* out
+
+.PHONY: all packages test-packages demo check bench fuzz mutants install clean
