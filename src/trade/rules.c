@@ -3,7 +3,9 @@
 #include <string.h>
 
 /* One line a subject, in the order of the handbook. */
-#define SUBJECTS(X)
+#define SUBJECTS(X) \
+    X(fit)          \
+    X(press)
 
 #define DECLARE(subject) extern const struct wh_subject wh_##subject;
 SUBJECTS(DECLARE)
