@@ -2,19 +2,14 @@
 
 #include <string.h>
 
-/* One line a subject, in the order of the handbook. */
-#define SUBJECTS(X) \
-    X(fit)          \
-    X(press)
-
-#define DECLARE(subject) extern const struct wh_subject wh_##subject;
-SUBJECTS(DECLARE)
-#undef DECLARE
+#define SUBJECT(subject) extern const struct wh_subject wh_##subject;
+#include "trade/subjects.h"
+#undef SUBJECT
 
 const struct wh_subject *const wh_subjects[] = {
-#define ADDRESS(subject) &wh_##subject,
-    SUBJECTS(ADDRESS)
-#undef ADDRESS
+#define SUBJECT(subject) &wh_##subject,
+#include "trade/subjects.h"
+#undef SUBJECT
     NULL,
 };
 const size_t wh_subject_count = sizeof wh_subjects / sizeof *wh_subjects - 1;
