@@ -1,4 +1,5 @@
 /* press.c - what a tight fit does: pressure, stresses, the force to press or pull it, the warmth that frees it. */
+#include "trade/fit_slots.h"
 #include "trade/rule.h"
 
 #include <math.h>
@@ -225,18 +226,9 @@ WH_COLUMNS(4, warming_rise)
 WH_COLUMNS(6, shrink_temperature)
 WH_COLUMNS(6, cooled_temperature)
 
-#define GRIP {"interference", "delta", "-2..5 mm", .title = "grip on the diameter, + tight"}
 #define PRESSURE {"pressure", "p", "0..2000 MPa", .title = "pressure in the fit"}
-#define DIAMETER {"diameter", "d", "1..2000 mm", .title = "diameter of the fit"}
-#define WIDTH {"width", "b", "1..1000 mm", .title = "length of the fit"}
-#define OUTSIDE {"outside", "D", "1..5000 mm", .title = "outside of the ring; a bearing's: its raceway"}
-#define HOLLOW {"hollow", "h", "0..2000 mm", .usual = "0 mm", .title = "hole through the seat"}
+#define RING {"outside", "D", "1..5000 mm", .title = "outside of the ring; a bearing's: its raceway"}
 #define FRICTION {"fit-friction", "mu", "0.02..1 1", .usual = "0.12..0.20", .title = "friction in the fit"}
-#define SPARE {"spare", "s", "0..2 mm", .usual = "10 um", .title = "play to slide with"}
-#define RING_EXPANSION {"ring-expansion", "alpha_r", "1e-6..40e-6 1/K", .usual = "12e-6 1/K", \
-                        .title = "expansion of the ring"}
-#define SEAT_EXPANSION {"seat-expansion", "alpha_s", "1e-6..40e-6 1/K", .usual = "12e-6 1/K", \
-                        .title = "expansion of the seat"}
 #define BODIES {"ring-stiffness", "E_r", "1..1000 GPa", .usual = "206 GPa", .title = "modulus of the ring"},       \
     {"ring-poisson", "nu_r", "0..0.5 1", .usual = "0.3", .title = "Poisson's ratio of the ring"},                   \
     {"seat-stiffness", "E_s", "1..1000 GPa", .usual = "206 GPa", .title = "modulus of the seat"},                   \
@@ -246,24 +238,24 @@ WH_COLUMNS(6, cooled_temperature)
 
 static const struct wh_rule rules[] = {
     {.name = "fit.pressure", .formula = "p = max(delta, 0)/(d " GIVE ")", .source = LAME,
-     .in = {GRIP, DIAMETER, OUTSIDE, HOLLOW, BODIES},
+     .in = {SLOT_GRIP, SLOT_DIAMETER, RING, SLOT_HOLLOW, BODIES},
      .out = {{"pressure", "p", "MPa", .title = "pressure in the fit"}}, WH_WORK(8, pressure),
      .remark = pressure_remark},
     {.name = "fit.interference-for-pressure", .formula = "delta = p d " GIVE, .source = LAME,
-     .in = {PRESSURE, DIAMETER, OUTSIDE, HOLLOW, BODIES},
+     .in = {PRESSURE, SLOT_DIAMETER, RING, SLOT_HOLLOW, BODIES},
      .out = {{"interference-for-pressure", "delta", "um", .title = "grip on the diameter that gives this pressure"}},
      WH_WORK(8, pressing_interference), .remark = interference_remark},
     {.name = "fit.ring-stress",
      .formula = "sigma_i = p (D^2 + d^2)/(D^2 - d^2); sigma_o = 2 p d^2/(D^2 - d^2)",
      .source = "Lamé; Ugural & Fenster, Advanced Strength and Applied Elasticity, ex. 8.3",
-     .in = {PRESSURE, DIAMETER, OUTSIDE},
+     .in = {PRESSURE, SLOT_DIAMETER, RING},
      .out = {{"ring-stress", "sigma_i", "MPa", .title = "hoop stress of the ring at the fit, + pull"},
              {"ring-stress-outside", "sigma_o", "MPa", .title = "hoop stress of the ring at its outside"}},
      WH_WORK(3, ring_stress), .remark = ring_remark},
     {.name = "fit.seat-stress",
      .formula = "sigma_s = -p (d^2 + h^2)/(d^2 - h^2); sigma_h = if(h > 0, -2 p d^2/(d^2 - h^2), -p)",
      .source = "Lamé; Ugural & Fenster, Advanced Strength and Applied Elasticity, ex. 8.3",
-     .in = {PRESSURE, DIAMETER, HOLLOW},
+     .in = {PRESSURE, SLOT_DIAMETER, SLOT_HOLLOW},
      .out = {{"seat-stress", "sigma_s", "MPa", .title = "hoop stress of the seat at the fit, - squeezed"},
              {"seat-stress-hole", "sigma_h", "MPa", .title = "hoop stress of the seat at its hole"}},
      WH_WORK(3, seat_stress), .remark = seat_remark},
@@ -280,16 +272,16 @@ static const struct wh_rule rules[] = {
              {"radial-stress", "sigma_r", "MPa", .title = "radial stress there, - squeezed"}},
      WH_WORK(5, wall_stress), .remark = wall_remark},
     {.name = "fit.outside-growth", .formula = "g = 2 p d^2 D/(E (D^2 - d^2))", .source = "Lamé, own derivation",
-     .in = {PRESSURE, DIAMETER, OUTSIDE,
+     .in = {PRESSURE, SLOT_DIAMETER, RING,
             {"ring-stiffness", "E", "1..1000 GPa", .usual = "206 GPa", .title = "modulus of the ring"}},
      .out = {{"outside-growth", "g", "um", .title = "growth of the ring's outside by the fit"}},
      WH_WORK(4, outside_growth), .remark = ring_remark},
-    {.name = "fit.press-force", .formula = "F = mu p pi d b", .source = "general mechanics; friction by common practice",
-     .in = {PRESSURE, DIAMETER, WIDTH, FRICTION},
+    {.name = "fit.press-force", .formula = "F = mu p pi d b", .source = "friction; its usual value common practice",
+     .in = {PRESSURE, SLOT_DIAMETER, SLOT_WIDTH, FRICTION},
      .out = {{"press-force", "F", "kN", .title = "force to press it home"}}, WH_WORK(4, press_force),
      .remark = press_remark},
-    {.name = "fit.pull-force", .formula = "F = mu p pi d b", .source = "common practice; friction by general mechanics",
-     .in = {PRESSURE, DIAMETER, WIDTH, FRICTION},
+    {.name = "fit.pull-force", .formula = "F = mu p pi d b", .source = "friction; its usual value common practice",
+     .in = {PRESSURE, SLOT_DIAMETER, SLOT_WIDTH, FRICTION},
      .out = {{"pull-force", "F", "kN", .title = "force to pull it off a clean seat"}}, WH_WORK(4, pull_force),
      .remark = pull_remark},
     {.name = "fit.rusted-pull-force", .formula = "R = k F", .source = "common practice",
@@ -305,41 +297,41 @@ static const struct wh_rule rules[] = {
     {.name = "fit.puller-stop", .formula = "S = 0.75 R", .source = "common practice",
      .in = {{"puller-rating", "R", "0.1..10000 kN", .title = "load the puller is rated for"}},
      .out = {{"puller-stop", "S", "kN", .title = "stop pulling at"}}, WH_WORK(1, puller_stop), .remark = stop_remark},
-    {.name = "fit.torque", .formula = "T = mu p pi d^2 b/2", .source = "common practice; friction by general mechanics",
-     .in = {PRESSURE, DIAMETER, WIDTH, FRICTION},
+    {.name = "fit.torque", .formula = "T = mu p pi d^2 b/2", .source = "friction; its usual value common practice",
+     .in = {PRESSURE, SLOT_DIAMETER, SLOT_WIDTH, FRICTION},
      .out = {{"torque", "T", "N m", .title = "torque the fit carries before it slips"}}, WH_WORK(4, torque)},
     {.name = "fit.smoothing", .formula = "s = 0.8 (R_r + R_s)", .source = "DIN 7190-1, from memory",
      .in = {{"ring-roughness", "R_r", "0..200 um", .usual = "4 um", .title = "mean peak-to-valley height of the bore"},
             {"seat-roughness", "R_s", "0..200 um", .usual = "4 um", .title = "mean peak-to-valley height of the seat"}},
      .out = {{"smoothing", "s", "um", .title = "grip lost as the peaks are pressed flat"}}, WH_WORK(2, smoothing)},
     {.name = "fit.gripping-interference", .formula = "U = delta - s", .source = "DIN 7190-1, from memory",
-     .in = {GRIP, {"smoothing", "s", "0..500 um", .title = "grip lost as the peaks are pressed flat"}},
+     .in = {SLOT_GRIP, {"smoothing", "s", "0..500 um", .title = "grip lost as the peaks are pressed flat"}},
      .out = {{"gripping-interference", "U", "um", .title = "grip that is left"}}, WH_WORK(2, gripping_interference)},
     {.name = "fit.bearing-interference", .formula = "U = delta d/(d + s)", .source = "common practice, from memory",
-     .in = {GRIP, DIAMETER,
+     .in = {SLOT_GRIP, SLOT_DIAMETER,
             {"finish", "s", "2..3 mm", .usual = "2 mm", .title = "2 mm for a ground seat, 3 mm for a turned one"}},
      .out = {{"bearing-interference", "U", "um", .title = "grip of a bearing ring that is left"}},
      WH_WORK(3, bearing_interference)},
     {.name = "fit.loss-by-load", .formula = "U = 8e-8 sqrt(d F/b)",
      .source = "a bearing handbook, fits and internal clearances, eq. (9.1)",
-     .in = {DIAMETER, WIDTH, {"radial-load", "F", "0..10000 kN", .title = "load across the bearing"}},
+     .in = {SLOT_DIAMETER, SLOT_WIDTH, {"radial-load", "F", "0..10000 kN", .title = "load across the bearing"}},
      .out = {{"loss-by-load", "U", "um", .title = "grip lost under the load"}}, WH_WORK(3, loss_by_load)},
-    {.name = "fit.warming-rise", .formula = "dT = (delta + s)/(alpha_r d)", .source = "linear expansion, own derivation",
-     .in = {GRIP, SPARE, DIAMETER, RING_EXPANSION},
+    {.name = "fit.warming-rise", .formula = "dT = (delta + s)/(alpha_r d)", .source = "linear expansion",
+     .in = {SLOT_GRIP, SLOT_SPARE, SLOT_DIAMETER, SLOT_RING_EXPANSION},
      .out = {{"warming-rise", "dT", "K", .title = "warmer than the seat by"}}, WH_WORK(4, warming_rise)},
     {.name = "fit.shrink-temperature",
      .formula = "T = 293.15 + (delta + s + d alpha_s (T_s - 293.15))/(alpha_r d)",
      .source = "linear expansion from 20 degC (ISO 1), own derivation",
-     .in = {GRIP, SPARE, DIAMETER, RING_EXPANSION,
-            {"seat-temperature", "T_s", "-200..200 degC", .usual = "20 degC", .title = "temperature of the seat"},
-            SEAT_EXPANSION},
+     .in = {SLOT_GRIP, SLOT_SPARE, SLOT_DIAMETER, SLOT_RING_EXPANSION,
+            SLOT_SEAT_TEMPERATURE,
+            SLOT_SEAT_EXPANSION},
      .out = {{"shrink-temperature", "T", "degC", .title = "warm the ring to"}}, WH_WORK(6, shrink_temperature)},
     {.name = "fit.cooled-temperature",
      .formula = "T = 293.15 - (delta + s - d alpha_r (T_r - 293.15))/(alpha_s d)",
      .source = "linear expansion from 20 degC (ISO 1), own derivation",
-     .in = {GRIP, SPARE, DIAMETER, RING_EXPANSION,
+     .in = {SLOT_GRIP, SLOT_SPARE, SLOT_DIAMETER, SLOT_RING_EXPANSION,
             {"ring-temperature", "T_r", "-100..300 degC", .usual = "20 degC", .title = "temperature of the ring"},
-            SEAT_EXPANSION},
+            SLOT_SEAT_EXPANSION},
      .out = {{"cooled-temperature", "T", "degC", .title = "cool the shaft to"}}, WH_WORK(6, cooled_temperature),
      .remark = cooled_remark},
 };
