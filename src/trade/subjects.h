@@ -2,3 +2,6 @@
 SUBJECT(fit)
 SUBJECT(press)
 SUBJECT(lubricant)
+SUBJECT(thread)
+SUBJECT(belt)
+SUBJECT(seal)

@@ -16,6 +16,11 @@ static bool same_word(const char *word, const char *text, size_t n)
     return true;
 }
 
+size_t wh_words_place(double code, size_t count)
+{
+    return code >= 0 && code < (double)count ? (size_t)code : count;
+}
+
 bool wh_words_read(const char *const words[], size_t count, const char *text, size_t n, double *ret)
 {
     for (size_t i = 0; i < count; i++)

@@ -11,6 +11,9 @@ bool wh_words_read(const char *const words[], size_t count, const char *text, si
 /* The word of a place, like snprintf; 0 past the end. */
 size_t wh_words_print(const char *const words[], size_t count, double code, char *to, size_t room);
 
+/* The place that a code means in a table of `count` rows; `count` for none. */
+size_t wh_words_place(double code, size_t count);
+
 /* Defines the three functions of a vocabulary over the list WORDS, and its entry for a subject's table. */
 #define WH_WORDS(NAME, WORDS)                                                                               \
     static bool NAME##_read(const char *text, size_t n, double *ret)                                        \
