@@ -144,10 +144,11 @@ bool wh_unit_read(const char *text, size_t n, struct wh_unit *ret)
         if (end == i || !multiply(&unit, text + i, end - i, divide)) return false;
         offset_seen |= unit.offset > 0;
         atoms_seen++;
-        for (i = end; i < n && (text[i] == '/' || times(text + i, n - i)); i += times(text + i, n - i) + (text[i] == '/')) {
+        for (i = end; i < n && (text[i] == '/' || times(text + i, n - i));) {
             if (text[i] == '/' && divide) return false;
             divide |= text[i] == '/';
-            if (i + 1 == n) return false;
+            i += text[i] == '/' ? 1 : times(text + i, n - i);
+            if (i == n) return false;
         }
     }
     if (offset_seen && atoms_seen > 1) return false;

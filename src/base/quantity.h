@@ -33,7 +33,7 @@ bool wh_unit_read(const char *text, size_t n, struct wh_unit *ret);
 
 bool wh_dimension_same(struct wh_dimension a, struct wh_dimension b);
 
-/* What a dimension measures, in words ("length", "speed of turning"), or its exponents ("kg m2 s-3"). */
+/* What a dimension measures, in words ("length", "speed of turning"), or its exponents ("m2 kg s-3"). */
 const char *wh_dimension_words(struct wh_arena *arena, struct wh_dimension dimension);
 
 /* Reads a decimal number at text; the first byte after it, or NULL when there is none. Stops before "..". */
