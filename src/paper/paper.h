@@ -7,7 +7,7 @@
 #define WH_PAPER_PAPER_H
 
 #include "base/scene.h"
-#include "base/status.h"
+#include "base/error.h"
 #include "base/text.h"
 #include "base/tree.h"
 
