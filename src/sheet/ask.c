@@ -5,12 +5,6 @@
 #include <math.h>
 #include <string.h>
 
-const char *wh_origin_words(enum wh_origin origin)
-{
-    static const char *const words[] = {"missing", "given", "table", "computed", "read", "set", "usual"};
-    return words[origin];
-}
-
 /* A list of readings is parted by commas or semicolons followed by a space, so that a decimal comma may stand. */
 static struct wh_words readings_of(struct wh_arena *arena, const char *text)
 {

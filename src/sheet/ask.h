@@ -5,11 +5,6 @@
 #include "base/error.h"
 #include "trade/form.h"
 
-/* Where a value comes from. */
-enum wh_origin { WH_ORIGIN_MISSING, WH_ORIGIN_GIVEN, WH_ORIGIN_TABLE, WH_ORIGIN_COMPUTED, WH_ORIGIN_READ, WH_ORIGIN_SET,
-                 WH_ORIGIN_USUAL };
-const char *wh_origin_words(enum wh_origin origin);
-
 struct wh_asked_input {
     const struct wh_slot *slot;
     struct wh_form form;

@@ -5,6 +5,12 @@
 #include <math.h>
 #include <string.h>
 
+const char *wh_origin_words(enum wh_origin origin)
+{
+    static const char *const words[] = {"missing", "given", "table", "computed", "read", "set", "usual"};
+    return words[origin];
+}
+
 /* "[least]..[most] unit": an open side is infinite. */
 static bool read_range(const char *range, struct wh_form *form)
 {

@@ -8,6 +8,11 @@
 #include "base/quantity.h"
 #include "trade/rule.h"
 
+/* Where a value comes from. */
+enum wh_origin { WH_ORIGIN_MISSING, WH_ORIGIN_GIVEN, WH_ORIGIN_TABLE, WH_ORIGIN_COMPUTED, WH_ORIGIN_READ, WH_ORIGIN_SET,
+                 WH_ORIGIN_USUAL };
+const char *wh_origin_words(enum wh_origin origin);
+
 struct wh_form {
     const struct wh_vocabulary *vocabulary; /* or NULL, and then: */
     struct wh_unit unit;

@@ -1,0 +1,341 @@
+/* Finds the inputs of every rule of every thing: see sheet.h. */
+#include "base/text.h"
+#include "sheet/sheet.h"
+
+#include <math.h>
+#include <string.h>
+
+struct binder {
+    struct wh_arena *arena;
+    const struct wh_machine *machine;
+    struct wh_errors *errors;
+    const struct wh_setting *settings;
+    const struct wh_value *set_values;
+    const struct wh_form *set_forms;
+    size_t setting_count;
+    WH_LIST(struct wh_cell) cells;
+    WH_LIST(struct wh_use) uses;
+    WH_LIST(struct wh_missing) missing;
+    unsigned char *state; /* of each rule of each thing: see enum state */
+};
+
+enum state { STATE_NEW, STATE_OPEN, STATE_BOUND, STATE_MISSING };
+
+static unsigned char *state_of(struct binder *binder, size_t thing, size_t rule)
+{
+    return &binder->state[thing * WH_KIND_RULES + rule];
+}
+
+static const char *cell_name(struct binder *binder, size_t thing, const char *value)
+{
+    return wh_arena_print(binder->arena, "%s.%s", binder->machine->things[thing].id, value);
+}
+
+static size_t find_cell(const struct binder *binder, size_t thing, const char *value)
+{
+    size_t n = strlen(binder->machine->things[thing].id);
+    for (size_t c = 0; c < binder->cells.count; c++)
+        if (binder->cells.at[c].thing == thing && strcmp(binder->cells.at[c].name + n + 1, value) == 0) return c;
+    return WH_NONE;
+}
+
+static size_t add_cell(struct binder *binder, struct wh_cell cell)
+{
+    *WH_PUSH(binder->arena, &binder->cells) = cell;
+    return binder->cells.count - 1;
+}
+
+static const char *key_title(const struct wh_thing *thing, const char *name)
+{
+    const struct wh_key *key = wh_kind_key(thing->kind, name);
+    return key ? key->title : NULL;
+}
+
+/* The rule of a kind whose result has this name, and which result. */
+static size_t maker_of(const struct wh_kind *kind, const char *name, size_t *ret_result)
+{
+    for (size_t r = 0; r < wh_kind_rules(kind); r++) {
+        const struct wh_rule *rule = wh_rule_find(kind->rules[r].rule);
+        for (size_t o = 0; rule && o < wh_rule_results(rule); o++) {
+            const char *as = o == 0 && kind->rules[r].as ? kind->rules[r].as : rule->out[o].name;
+            bool renamed_other = o > 0 && kind->rules[r].as;
+            if (!renamed_other && strcmp(as, name) == 0) {
+                *ret_result = o;
+                return r;
+            }
+        }
+    }
+    return WH_NONE;
+}
+
+static size_t bind_rule(struct binder *binder, size_t thing, size_t r);
+static size_t resolve(struct binder *binder, size_t thing, const char *name, const char **why);
+
+/* "as spindle.mount-load": the cell of that figure, which must be of the same kind of unit. */
+static size_t follow(struct binder *binder, const struct wh_given_value *value, const char **why)
+{
+    const char *dot = strchr(value->follows, '.');
+    size_t n = dot ? (size_t)(dot - value->follows) : 0;
+    size_t thing = dot ? wh_machine_thing(binder->machine, wh_arena_slice(binder->arena, value->follows, n)) : WH_NONE;
+    size_t cell = thing == WH_NONE ? WH_NONE : resolve(binder, thing, dot + 1, why);
+    if (thing == WH_NONE) {
+        wh_errors_add(binder->errors, WH_ERR_INPUT, value->place, "write \"as spindle.mount-load\"",
+                      "%s: there is no figure \"%s\"", value->name, value->follows);
+    } else if (cell != WH_NONE && !wh_dimension_same(binder->cells.at[cell].form.unit.dimension, value->form.unit.dimension)) {
+        wh_errors_add(binder->errors, WH_ERR_INPUT, value->place, NULL, "%s: \"%s\" is %s, not %s", value->name,
+                      value->follows, wh_dimension_words(binder->arena, binder->cells.at[cell].form.unit.dimension),
+                      wh_dimension_words(binder->arena, value->form.unit.dimension));
+        return WH_NONE;
+    }
+    return cell;
+}
+
+static size_t given_cell(struct binder *binder, size_t thing, const struct wh_given_value *value, size_t i)
+{
+    const char *name = value->count > 1 ? wh_arena_print(binder->arena, "%s-%zu", value->name, i + 1) : value->name;
+    size_t found = find_cell(binder, thing, name);
+    if (found != WH_NONE) return found;
+    const char *title = key_title(&binder->machine->things[thing], value->name);
+    return add_cell(binder, (struct wh_cell){.name = cell_name(binder, thing, name), .title = title ? title : value->name,
+                                             .thing = thing, .form = value->form, .origin = value->origin,
+                                             .given = value->at[i], .source = value->source, .written = value->written,
+                                             .use = WH_NONE});
+}
+
+/* A value set from outside goes before everything. */
+static size_t set_cell(struct binder *binder, size_t thing, const char *name)
+{
+    const char *whole = cell_name(binder, thing, name);
+    for (size_t s = 0; s < binder->setting_count; s++) {
+        if (strcmp(binder->settings[s].name, whole) != 0) continue;
+        size_t found = find_cell(binder, thing, name);
+        if (found != WH_NONE) return found;
+        const char *title = key_title(&binder->machine->things[thing], name);
+        return add_cell(binder, (struct wh_cell){.name = whole, .title = title ? title : name, .thing = thing,
+                                                 .form = binder->set_forms[s], .origin = binder->settings[s].origin,
+                                                 .given = binder->set_values[s], .written = binder->settings[s].text,
+                                                 .use = WH_NONE});
+    }
+    return WH_NONE;
+}
+
+/* The cell of a thing's own value: set, given, a figure, usual. */
+static size_t own(struct binder *binder, size_t thing, const char *name, const char **why)
+{
+    const struct wh_thing *t = &binder->machine->things[thing];
+    const struct wh_given_value *value = wh_thing_value(t, name);
+    size_t result, cell = set_cell(binder, thing, name);
+    if (cell != WH_NONE) return cell;
+    if (value && value->follows) return follow(binder, value, why);
+    if (value && value->origin != WH_ORIGIN_USUAL) return given_cell(binder, thing, value, 0);
+    size_t maker = maker_of(t->kind, name, &result);
+    if (maker != WH_NONE) {
+        size_t use = bind_rule(binder, thing, maker);
+        if (use != WH_NONE) return binder->uses.at[use].out[result];
+        *why = wh_arena_print(binder->arena, "%s is not worked out either", name);
+    }
+    return value ? given_cell(binder, thing, value, 0) : WH_NONE;
+}
+
+static size_t resolve(struct binder *binder, size_t thing, const char *name, const char **why)
+{
+    const char *dot = strchr(name, '.');
+    if (!dot) return own(binder, thing, name, why);
+    const char *role = wh_arena_slice(binder->arena, name, (size_t)(dot - name));
+    size_t neighbour = wh_thing_role(binder->machine, thing, role);
+    if (neighbour == WH_NONE) {
+        *why = wh_arena_print(binder->arena, "no \"%s\" is named", role);
+        return WH_NONE;
+    }
+    return own(binder, neighbour, dot + 1, why);
+}
+
+/* What an input is called here: "with" of the kind's rule may give it another name. */
+static const char *bound_name(struct binder *binder, const char *with, const char *slot)
+{
+    struct wh_words pairs = with ? wh_split(binder->arena, with, ',') : (struct wh_words){0};
+    size_t n = strlen(slot);
+    for (size_t i = 0; i < pairs.count; i++)
+        if (strncmp(pairs.at[i], slot, n) == 0 && pairs.at[i][n] == '=') return pairs.at[i] + n + 1;
+    return slot;
+}
+
+static size_t usual_cell(struct binder *binder, size_t thing, const struct wh_slot *slot, const char *name)
+{
+    const char *last = strrchr(name, '.');
+    name = last ? last + 1 : name;
+    size_t found = find_cell(binder, thing, name);
+    if (found != WH_NONE) return found;
+    struct wh_cell cell = {.name = cell_name(binder, thing, name), .title = slot->title, .thing = thing,
+                           .origin = WH_ORIGIN_USUAL, .written = slot->usual, .use = WH_NONE};
+    wh_form_read(slot->range, &cell.form);
+    wh_form_value(&cell.form, name, slot->usual, (struct wh_place){0}, &cell.given, binder->errors);
+    return add_cell(binder, cell);
+}
+
+/* Adds the cells of one input to a use; false when it is missing. A list of readings fills several inputs. */
+static bool bind_input(struct binder *binder, struct wh_use *use, const struct wh_slot *slot, const char *with,
+                       const char **why)
+{
+    const char *name = bound_name(binder, with, slot->name);
+    const struct wh_given_value *list = slot->many ? wh_thing_value(&binder->machine->things[use->thing], name) : NULL;
+    size_t count = list ? list->count : 1;
+    for (size_t i = 0; i < count && use->inputs < WH_RULE_COLUMNS; i++) {
+        const char *reason = NULL;
+        size_t cell = list && count > 1 ? given_cell(binder, use->thing, list, i) : resolve(binder, use->thing, name, &reason);
+        if (cell == WH_NONE && slot->usual) cell = usual_cell(binder, use->thing, slot, name);
+        if (cell == WH_NONE) {
+            *why = wh_arena_print(binder->arena, "it needs %s (%s)%s%s", name, slot->title, reason ? ": " : "",
+                                  reason ? reason : "");
+            return false;
+        }
+        struct wh_form form;
+        wh_form_read(slot->range, &form);
+        use->slot[use->inputs] = slot;
+        use->least[use->inputs] = form.vocabulary ? -INFINITY : form.least;
+        use->most[use->inputs] = form.vocabulary ? INFINITY : form.most;
+        use->in[use->inputs++] = cell;
+    }
+    return true;
+}
+
+static void add_missing(struct binder *binder, size_t thing, const char *figure, const char *why)
+{
+    *WH_PUSH(binder->arena, &binder->missing) = (struct wh_missing){thing, figure, why};
+}
+
+static void add_results(struct binder *binder, struct wh_use *use, const struct wh_kind_rule *bound, size_t index)
+{
+    use->results = wh_rule_results(use->rule);
+    for (size_t o = 0; o < use->results; o++) {
+        const struct wh_slot *slot = &use->rule->out[o];
+        const char *name = bound->as ? (o == 0 ? bound->as : wh_arena_print(binder->arena, "%s-%s", bound->as, slot->name))
+                                     : slot->name;
+        struct wh_cell cell = {.name = cell_name(binder, use->thing, name), .title = slot->title ? slot->title : slot->name,
+                               .thing = use->thing, .origin = WH_ORIGIN_COMPUTED, .use = index};
+        wh_form_read(slot->range, &cell.form);
+        use->out[o] = add_cell(binder, cell);
+    }
+}
+
+/* Binds a rule of a thing and, before it, those it hangs on. The place of its use, WH_NONE when an input is missing. */
+static size_t bind_rule(struct binder *binder, size_t thing, size_t r)
+{
+    const struct wh_kind_rule *bound = &binder->machine->things[thing].kind->rules[r];
+    unsigned char *state = state_of(binder, thing, r);
+    const char *why = NULL;
+    struct wh_use use = {.rule = wh_rule_find(bound->rule), .thing = thing};
+    const char *figure = bound->as ? bound->as : use.rule->out[0].name;
+    if (*state == STATE_BOUND) {
+        for (size_t u = 0; u < binder->uses.count; u++)
+            for (size_t o = 0; o < binder->uses.at[u].results; o++)
+                if (binder->uses.at[u].thing == thing &&
+                    strcmp(binder->cells.at[binder->uses.at[u].out[o]].name, cell_name(binder, thing, figure)) == 0)
+                    return u;
+    }
+    if (*state == STATE_OPEN) add_missing(binder, thing, figure, "it waits for itself");
+    if (*state != STATE_NEW) return WH_NONE;
+    *state = STATE_OPEN;
+    for (size_t i = 0; i < wh_rule_inputs(use.rule); i++)
+        if (!bind_input(binder, &use, &use.rule->in[i], bound->with, &why)) {
+            *state = STATE_MISSING;
+            add_missing(binder, thing, figure, why);
+            return WH_NONE;
+        }
+    *state = STATE_BOUND;
+    size_t index = binder->uses.count;
+    add_results(binder, &use, bound, index);
+    *WH_PUSH(binder->arena, &binder->uses) = use;
+    return index;
+}
+
+/* A figure is not worked out where the file, or a setting, states it. */
+static bool is_stated(struct binder *binder, size_t thing, size_t r)
+{
+    const struct wh_kind_rule *bound = &binder->machine->things[thing].kind->rules[r];
+    const struct wh_rule *rule = wh_rule_find(bound->rule);
+    const char *figure = bound->as ? bound->as : rule->out[0].name, *why;
+    const struct wh_given_value *value = wh_thing_value(&binder->machine->things[thing], figure);
+    if (set_cell(binder, thing, figure) != WH_NONE) return true;
+    if (!value || value->origin == WH_ORIGIN_USUAL) return false;
+    return own(binder, thing, figure, &why) != WH_NONE;
+}
+
+/* The form of a value that may be set: a key's, a filled-in value's, a figure's, or an input's of one of its rules. */
+static bool settable(struct binder *binder, size_t thing, const char *name, struct wh_form *ret)
+{
+    const struct wh_thing *t = &binder->machine->things[thing];
+    const struct wh_given_value *value = wh_thing_value(t, name);
+    if (value) return *ret = value->form, true;
+    const struct wh_key *key = wh_kind_key(t->kind, name);
+    if (key && (strcmp(key->form, "size") == 0 ? wh_form_read("0.. mm", ret) : wh_form_read(key->form, ret))) return true;
+    for (size_t r = 0; r < wh_kind_rules(t->kind); r++) {
+        const struct wh_rule *rule = wh_rule_find(t->kind->rules[r].rule);
+        const char *as = t->kind->rules[r].as ? t->kind->rules[r].as : rule->out[0].name;
+        if (strcmp(as, name) == 0) return wh_form_read(rule->out[0].range, ret);
+        for (size_t i = 0; i < wh_rule_inputs(rule); i++)
+            if (strcmp(bound_name(binder, t->kind->rules[r].with, rule->in[i].name), name) == 0)
+                return wh_form_read(rule->in[i].range, ret);
+    }
+    return false;
+}
+
+static void read_setting(struct binder *binder, const struct wh_setting *setting, struct wh_form *form, struct wh_value *value)
+{
+    const char *dot = strchr(setting->name, '.');
+    size_t n = dot ? (size_t)(dot - setting->name) : 0;
+    const char *id = wh_arena_slice(binder->arena, setting->name, n);
+    size_t thing = dot ? wh_machine_thing(binder->machine, id) : WH_NONE, count;
+    if (thing == WH_NONE || !settable(binder, thing, dot + 1, form)) {
+        const char **ids = wh_machine_ids(binder->arena, binder->machine, &count);
+        const char *nearest = thing == WH_NONE ? wh_nearest(id, ids, count) : NULL;
+        wh_errors_add(binder->errors, WH_ERR_INPUT, (struct wh_place){0},
+                      nearest ? wh_arena_print(binder->arena, "did you mean \"%s\"?", nearest)
+                              : "write part.value=\"…\", for example neck-seat.diameter=\"45.006 mm\"",
+                      "\"%s\" is no value of this machine", setting->name);
+        return;
+    }
+    wh_form_value(form, setting->name, setting->text, (struct wh_place){0}, value, binder->errors);
+}
+
+static void read_settings(struct binder *binder)
+{
+    struct wh_form *forms = WH_NEW(binder->arena, binder->setting_count + 1, struct wh_form);
+    struct wh_value *values = WH_NEW(binder->arena, binder->setting_count + 1, struct wh_value);
+    for (size_t s = 0; s < binder->setting_count; s++) read_setting(binder, &binder->settings[s], &forms[s], &values[s]);
+    binder->set_forms = forms;
+    binder->set_values = values;
+}
+
+static struct wh_sheet *sheet_of(struct binder *binder)
+{
+    struct wh_sheet *sheet = WH_NEW(binder->arena, 1, struct wh_sheet);
+    size_t n = binder->cells.count;
+    double *numbers = WH_NEW(binder->arena, 4 * n + 1, double);
+    *sheet = (struct wh_sheet){.machine = binder->machine, .cells = binder->cells.at, .cell_count = n,
+                               .uses = binder->uses.at, .use_count = binder->uses.count,
+                               .missing = binder->missing.at, .missing_count = binder->missing.count,
+                               .value = numbers, .least = numbers + n, .most = numbers + 2 * n, .u = numbers + 3 * n};
+    return sheet;
+}
+
+enum wh_status wh_sheet_make(struct wh_arena *arena, const struct wh_machine *machine, const struct wh_setting settings[],
+                             size_t setting_count, struct wh_sheet **ret, struct wh_errors *reterr)
+{
+    struct binder *binder = WH_NEW(arena, 1, struct binder);
+    size_t before = reterr->count;
+    *binder = (struct binder){.arena = arena, .machine = machine, .errors = reterr, .settings = settings,
+                              .setting_count = setting_count,
+                              .state = WH_NEW(arena, machine->thing_count * WH_KIND_RULES, unsigned char)};
+    read_settings(binder);
+    if (reterr->count > before) return WH_ERR_INPUT;
+    for (size_t t = 0; t < machine->thing_count; t++)
+        for (size_t r = 0; r < wh_kind_rules(machine->things[t].kind); r++)
+            if (!is_stated(binder, t, r)) bind_rule(binder, t, r);
+    if (reterr->count > before) return WH_ERR_INPUT;
+    struct wh_sheet *sheet = sheet_of(binder);
+    wh_sheet_settle(sheet);
+    wh_sheet_spread(sheet, WH_NEW(arena, 3 * sheet->cell_count + 1, double));
+    *ret = sheet;
+    return WH_OK;
+}
