@@ -76,7 +76,7 @@ static const char *grade_remark(const double in[], const double out[])
     return isnan(out[0]) ? "lies between two grades: not the oil it is sold as, or mixed, or thinned" : NULL;
 }
 
-/* ---- viscosity and temperature (ASTM D341) ---------------------------------------------------------------------- */
+/* ---- viscosity and temperature (ASTM D341) --------------------------------------------------------------------- */
 
 static const double T40 = 313.15, T100 = 373.15;
 
@@ -145,7 +145,7 @@ static const char *between_remark(const double in[], const double out[])
     return isnan(out[0]) ? "two different temperatures are needed to draw the line" : NULL;
 }
 
-/* ---- viscosity index (ASTM D2270) ------------------------------------------------------------------------------- */
+/* ---- viscosity index (ASTM D2270) ------------------------------------------------------------------------------ */
 
 static void reference_l(const double in[], double out[])
 {
@@ -204,7 +204,7 @@ static const char *grade_viscosity_remark(const double in[], const double out[])
                          : "from the grade's middle; the barrel's own oil may lie 10 % off at 40 degC";
 }
 
-/* ---- what a bearing needs (ISO 281) ------------------------------------------------------------------------------ */
+/* ---- what a bearing needs (ISO 281) ---------------------------------------------------------------------------- */
 
 static double needed_viscosity(double speed, double pitch)
 {
@@ -227,7 +227,7 @@ static const char *ratio_remark(const double in[], const double out[])
     return out[0] > 4 ? "the life sum counts no more than 4; much thicker oil only warms the bearing" : NULL;
 }
 
-/* ---- ageing, greasing -------------------------------------------------------------------------------------------- */
+/* ---- ageing, greasing ------------------------------------------------------------------------------------------ */
 
 static double oil_life_factor(double T, double reference)
 {
@@ -282,7 +282,7 @@ static const char *blend_remark(const double in[], const double out[])
     return "never mix oils of different kinds on this figure: ask whether they bear each other";
 }
 
-/* ---- how much goes in: room under the level ---------------------------------------------------------------------- */
+/* ---- how much goes in: room under the level -------------------------------------------------------------------- */
 
 static double fill_ring(double outer, double inner, double depth)
 {
@@ -359,7 +359,7 @@ static const char *purchase_remark(const double in[], const double out[])
     return "litres are for shopping, the level is for filling";
 }
 
-/* ---- the table --------------------------------------------------------------------------------------------------- */
+/* ---- the table ------------------------------------------------------------------------------------------------- */
 
 #define NU(name, symbol, title) {name, symbol, "0.5..20000 mm2/s", NULL, title}
 #define TEMPERATURE(name, symbol, title) {name, symbol, "-60..250 degC", NULL, title}
@@ -466,7 +466,7 @@ static const struct wh_rule rules[] = {
      WH_WORK(3, viscosity_of_grade), .remark = grade_viscosity_remark},
 
     {.name = "lubricant.needed-viscosity",
-     .formula = "nu1 = if(30 n/pi < 1000, 0.045 (30 n/pi)^-0.83 / sqrt(1000 D), 0.0045 / sqrt(1000 D (30 n/pi)))",
+     .formula = "nu1 = if(30 n/pi < 1000, 0.045 (30 n/pi)^-0.83 / sqrt(1000 D), 0.0045 / sqrt(30000 D n/pi))",
      .source = "ISO 281:2007, 9.3.3.1",
      .in = {{"speed", "n", "1..200000 rpm", NULL, "speed"},
             {"pitch-diameter", "D", "5..2000 mm", NULL, "pitch diameter of the balls or rollers"}},
@@ -491,7 +491,7 @@ static const struct wh_rule rules[] = {
      .out = {{"interval-factor", "f", "1", NULL, "share of the stated greasing interval"}},
      WH_WORK(3, interval_factor)},
     {.name = "lubricant.grease-interval",
-     .formula = "t = 3600 k (14000000 / (30 n/pi sqrt(1000 d)) - 4000 d) f v", .source = "from memory; empirical",
+     .formula = "t = 3600 k (14000000 pi / (30 n sqrt(1000 d)) - 4000 d) f v", .source = "from memory; empirical",
      .in = {{"speed", "n", "10..50000 rpm", NULL, "speed"}, {"bore", "d", "5..1000 mm", NULL, "bore of the bearing"},
             {"type-factor", "k", "1..10 1", "10", "10 ball, 5 cylindrical or needle roller, 1 other roller and thrust"},
             {"interval-factor", "f", "0..2 1", "1", "share for the temperature"},
