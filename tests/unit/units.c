@@ -167,15 +167,14 @@ static void kinds_are_kept_apart(void **state)
 static void a_horse_and_an_ounce_are_exact(void **state)
 {
     (void)state;
+    static const struct spelling horse_power = {NULL, "hp", NULL}, watt = {NULL, "W", NULL};
+    static const struct spelling ounces = {NULL, "oz", "avoirdupois_ounce"}, kilogram = {NULL, "kg", NULL};
     struct wh_unit horse, ounce;
     assert_true(wh_unit_read("hp", 2, &horse) && wh_unit_read("oz", 2, &ounce));
     check_close(ounce.factor, 0.45359237 / 16, 0, 1e-15);
-    check_close(ounce.factor,
-                by_oracle(&(struct spelling){NULL, "oz", "avoirdupois_ounce"}, &(struct spelling){NULL, "kg", NULL}, 1),
-                0, 5e-7);
+    check_close(ounce.factor, by_oracle(&ounces, &kilogram, 1), 0, 5e-7);
     check_close(horse.factor, 550 * 0.3048 * 4.4482216152605, 0, 1e-14);
-    check_close(horse.factor, by_oracle(&(struct spelling){NULL, "hp", NULL}, &(struct spelling){NULL, "W", NULL}, 1), 0,
-                1e-7);
+    check_close(horse.factor, by_oracle(&horse_power, &watt, 1), 0, 1e-7);
 }
 
 int main(void)
