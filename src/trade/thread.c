@@ -39,6 +39,12 @@ static const char *head_remark(const double in[], const double out[])
     return isnan(out[2]) ? "no head of this size is tabulated: measure the face it bears on and the hole" : NULL;
 }
 
+static const char *size_remark(const double in[], const double out[])
+{
+    (void)out;
+    return in[1] > in[0] / 4 ? "far too coarse a pitch for this diameter" : NULL;
+}
+
 static double pitch_diameter(double d, double pitch)
 {
     return d - 0.649519 * pitch;
@@ -356,13 +362,16 @@ static const struct wh_rule rules[] = {
      .out = {{"diameter", "d", "mm", NULL, "thread diameter"}, {"pitch", "P", "mm", NULL, "pitch"}},
      WH_WORK(1, diameter)},
     {.name = "thread.pitch-diameter", .formula = "d2 = d - 0.649519 P", .source = "ISO 724", .in = {DIAMETER, PITCH},
-     .out = {{"pitch-diameter", "d2", "mm", NULL, "pitch diameter"}}, WH_WORK(2, pitch_diameter)},
+     .out = {{"pitch-diameter", "d2", "mm", NULL, "pitch diameter"}}, WH_WORK(2, pitch_diameter),
+     .remark = size_remark},
     {.name = "thread.minor-diameter", .formula = "d3 = d - 1.226869 P; d1 = d - 1.082532 P",
      .source = "ISO 724, ISO 68-1", .in = {DIAMETER, PITCH},
      .out = {{"minor-diameter", "d3", "mm", NULL, "root diameter of the screw"},
-             {"nut-minor-diameter", "d1", "mm", NULL, "bore of the nut"}}, WH_WORK(2, minor_diameter)},
+             {"nut-minor-diameter", "d1", "mm", NULL, "bore of the nut"}}, WH_WORK(2, minor_diameter),
+     .remark = size_remark},
     {.name = "thread.stress-area", .formula = "A = pi (d - 0.938194 P)^2/4", .source = "ISO 898-1, 9.1.6.1",
-     .in = {DIAMETER, PITCH}, .out = {{"stress-area", "A", "mm2", NULL, "stress area"}}, WH_WORK(2, stress_area)},
+     .in = {DIAMETER, PITCH}, .out = {{"stress-area", "A", "mm2", NULL, "stress area"}}, WH_WORK(2, stress_area),
+     .remark = size_remark},
     {.name = "thread.tapping-drill", .formula = "k = d - P", .source = "common practice", .in = {DIAMETER, PITCH},
      .out = {{"tapping-drill", "k", "mm", NULL, "drill for tapping"}}, WH_WORK(2, tapping_drill)},
     {.name = "thread.head-bearing", .formula = "ISO 4014, ISO 4762 and ISO 273 (medium): tables",
@@ -402,7 +411,8 @@ static const struct wh_rule rules[] = {
      .formula = "F = nu R pi (d - 0.938194 P)^2/4/"
                 "sqrt(1 + 3 (1.5 (P/pi + 1.155 mu (d - 0.649519 P))/(d - 0.938194 P))^2)",
      .source = GUIDELINE, .in = {DIAMETER, PITCH, YIELD, IN_THREAD, SHARE},
-     .out = {NEWTONS("preload", "F", "assembly pull")}, WH_WORK(5, preload)},
+     .out = {NEWTONS("preload", "F", "assembly pull")}, WH_WORK(5, preload),
+     .remark = size_remark},
     {.name = "thread.torque", .formula = "M = F (0.16 P + 0.58 mu (d - 0.649519 P) + muk D/2)",
      .source = GUIDELINE ", with its rounded 0.16 for 1/(2 pi) and 0.58 for 1/sqrt(3)",
      .in = {PULL, DIAMETER, PITCH, IN_THREAD, UNDER_HEAD, HEAD_MEAN},
@@ -412,7 +422,8 @@ static const struct wh_rule rules[] = {
                 "sqrt(1 + 3 (1.5 (P/pi + 1.155 mu (d - 0.649519 P))/(d - 0.938194 P))^2)"
                 " (0.16 P + 0.58 mu (d - 0.649519 P) + muk D/2)",
      .source = GUIDELINE, .in = {DIAMETER, PITCH, YIELD, IN_THREAD, UNDER_HEAD, HEAD_MEAN, SHARE},
-     .out = {MOMENT("assembly-torque", "M", "assembly torque")}, WH_WORK(7, assembly_torque)},
+     .out = {MOMENT("assembly-torque", "M", "assembly torque")}, WH_WORK(7, assembly_torque),
+     .remark = size_remark},
     {.name = "thread.wrench-setting",
      .formula = "the assembly torque at the least friction of the state, down to a mark of the wrench: "
                 "steps of 0.5 N m below 10, 1 below 100, 5 below 500, 10 above",
