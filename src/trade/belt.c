@@ -3,9 +3,18 @@
  *
  * A strand's pull at rest is half the sum of both strands, running or not, since the centres stand still. Of it, the
  * part m v^2 is thrown off at speed and presses on no pulley. */
+#include "trade/belt_slots.h"
 #include "trade/rule.h"
 
 #include <math.h>
+
+/* A remark of one line, made when the condition on the results holds. */
+#define SAYS(name, condition, words)                                                                        \
+    static const char *name(const double in[], const double out[])                                          \
+    {                                                                                                       \
+        (void)in;                                                                                           \
+        return (condition) ? words : NULL;                                                                  \
+    }
 
 /* ---- geometry --------------------------------------------------------------------------------------------------- */
 
@@ -16,12 +25,7 @@ static void wrap(const double in[], double out[])
     out[1] = WH_PI + lean;
 }
 WH_MANY(3, 2, wrap)
-
-static const char *centres_remark(const double in[], const double out[])
-{
-    (void)in;
-    return isnan(out[0]) ? "the pulleys do not clear one another at these centres" : NULL;
-}
+SAYS(centres_remark, isnan(out[0]), "the pulleys do not clear one another at these centres")
 
 static double crossed_wrap(double large, double small, double centres)
 {
@@ -55,12 +59,7 @@ static double centres(double belt, double large, double small)
     return (straight + sqrt(straight * straight - 2 * step * step)) / 4;
 }
 WH_COLUMNS(3, centres)
-
-static const char *short_remark(const double in[], const double out[])
-{
-    (void)in;
-    return isnan(out[0]) ? "the belt is too short for these pulleys" : NULL;
-}
+SAYS(short_remark, isnan(out[0]), "the belt is too short for these pulleys")
 
 static double slack_length(double inside, double thickness)
 {
@@ -73,12 +72,7 @@ static double stretch(double pulled, double slack)
     return pulled / slack - 1;
 }
 WH_COLUMNS(2, stretch)
-
-static const char *stretch_remark(const double in[], const double out[])
-{
-    (void)in;
-    return out[0] < 0 ? "the belt hangs loose" : NULL;
-}
+SAYS(stretch_remark, out[0] < 0, "the belt hangs loose")
 
 static double stretch_per_turn(double pitch, double theta, double slack)
 {
@@ -124,12 +118,7 @@ static double spindle_pulley(double motor, double wanted, double driver, double 
     return motor * (driver + thickness) * (1 - slip) / wanted - thickness;
 }
 WH_COLUMNS(5, spindle_pulley)
-
-static const char *pulley_remark(const double in[], const double out[])
-{
-    (void)in;
-    return out[0] <= 0 ? "no pulley is small enough for this speed" : NULL;
-}
+SAYS(pulley_remark, out[0] <= 0, "no pulley is small enough for this speed")
 
 static double motor_pulley(double motor, double wanted, double driven, double thickness, double slip)
 {
@@ -157,11 +146,12 @@ static const char *slip_remark(const double in[], const double out[])
     return out[0] > 0.03 ? "a sound flat belt slips 1 to 2 %: slack, oily or overloaded" : NULL;
 }
 
-static double speed(double turning, double pulley, double thickness)
+/* Speed of turning gives the speed of the belt, a pull gives the torque. */
+static double times_radius(double what, double pulley, double thickness)
 {
-    return turning * (pulley + thickness) / 2;
+    return what * (pulley + thickness) / 2;
 }
-WH_COLUMNS(3, speed)
+WH_COLUMNS(3, times_radius)
 
 static double best_speed(double tight, double mass)
 {
@@ -233,11 +223,6 @@ WH_COLUMNS(3, pull_from_deflection)
 
 /* ---- what it carries, after Eytelwein --------------------------------------------------------------------------- */
 
-static double grip(double mu, double theta)
-{
-    return exp(mu * theta);
-}
-
 static double wedge_friction(double mu, double groove)
 {
     return mu / sin(groove / 2);
@@ -253,15 +238,10 @@ WH_COLUMNS(1, angle_factor)
 
 static double capacity(double pull, double thrown, double mu, double theta)
 {
-    return 2 * (pull - thrown) * (grip(mu, theta) - 1) / (grip(mu, theta) + 1);
+    return 2 * (pull - thrown) * (exp(mu * theta) - 1) / (exp(mu * theta) + 1);
 }
 WH_COLUMNS(4, capacity)
-
-static const char *capacity_remark(const double in[], const double out[])
-{
-    (void)in;
-    return out[0] <= 0 ? "at this speed it is all thrown off: the belt carries nothing" : NULL;
-}
+SAYS(capacity_remark, out[0] <= 0, "at this speed it is all thrown off: the belt carries nothing")
 
 static double carried_power(double pull, double thrown, double mu, double theta, double v)
 {
@@ -275,12 +255,6 @@ static double quotient(double above, double below)
 }
 WH_COLUMNS(2, quotient)
 
-static double product(double a, double b)
-{
-    return a * b;
-}
-WH_COLUMNS(2, product)
-
 static double torque_pull(double moment, double pulley, double thickness)
 {
     return 2 * moment / (pulley + thickness);
@@ -292,16 +266,11 @@ static double torque(double power, double turning, double service)
     return power * service / turning;
 }
 WH_COLUMNS(3, torque)
-
-static const char *reserve_remark(const double in[], const double out[])
-{
-    (void)in;
-    return out[0] < 1 ? "it slips at this pull" : NULL;
-}
+SAYS(reserve_remark, out[0] < 1, "it slips at this pull")
 
 static double setting_pull(double needed, double mu, double theta, double thrown, double service)
 {
-    return thrown + service * needed * (grip(mu, theta) + 1) / (2 * (grip(mu, theta) - 1));
+    return thrown + service * needed * (exp(mu * theta) + 1) / (2 * (exp(mu * theta) - 1));
 }
 WH_COLUMNS(5, setting_pull)
 
@@ -311,24 +280,17 @@ static void running_pulls(const double in[], double out[])
     out[1] = in[0] - in[1] / 2;
 }
 WH_MANY(2, 2, running_pulls)
-
-static const char *running_remark(const double in[], const double out[])
-{
-    (void)in;
-    return out[1] <= 0 ? "the slack strand falls loose: it cannot carry this pull" : NULL;
-}
+SAYS(running_remark, out[1] <= 0, "the slack strand falls loose: it cannot carry this pull")
 
 static void pulls_at_limit(const double in[], double out[])
 {
-    double half = capacity(in[0], in[1], in[2], in[3]) / 2;
-    out[0] = in[0] + half;
-    out[1] = in[0] - half;
+    running_pulls((const double[]){in[0], capacity(in[0], in[1], in[2], in[3])}, out);
 }
 WH_MANY(4, 2, pulls_at_limit)
 
 static void least_tight_pull(const double in[], double out[])
 {
-    out[0] = in[3] + in[0] / (1 - 1 / grip(in[1], in[2]));
+    out[0] = in[3] + in[0] / (1 - 1 / exp(in[1] * in[2]));
     out[1] = out[0] - in[0];
 }
 WH_MANY(4, 2, least_tight_pull)
@@ -342,7 +304,7 @@ WH_MANY(2, 2, tight_by_ratio)
 
 static double rest_pull(double tight, double thrown, double mu, double theta)
 {
-    return thrown + (tight - thrown) * (1 + 1 / grip(mu, theta)) / 2;
+    return thrown + (tight - thrown) * (1 + 1 / exp(mu * theta)) / 2;
 }
 WH_COLUMNS(4, rest_pull)
 
@@ -357,22 +319,17 @@ static double developed_friction(double tight, double slack, double thrown, doub
     return log((tight - thrown) / (slack - thrown)) / theta;
 }
 WH_COLUMNS(4, developed_friction)
-
-static const char *developed_remark(const double in[], const double out[])
-{
-    (void)in;
-    return isnan(out[0]) || isinf(out[0]) ? "the slack strand has no pull left on the pulley: it slips" : NULL;
-}
+SAYS(developed_remark, isnan(out[0]) || isinf(out[0]), "the slack strand has no pull left on the pulley: it slips")
 
 static double limit_power(double tight, double thrown, double mu, double theta, double v)
 {
-    return (tight - thrown) * (1 - 1 / grip(mu, theta)) * v;
+    return (tight - thrown) * (1 - 1 / exp(mu * theta)) * v;
 }
 WH_COLUMNS(5, limit_power)
 
 static double most_power(double tight, double mass, double mu, double theta)
 {
-    return 2 * tight / 3 * (1 - 1 / grip(mu, theta)) * best_speed(tight, mass);
+    return 2 * tight / 3 * (1 - 1 / exp(mu * theta)) * best_speed(tight, mass);
 }
 WH_COLUMNS(4, most_power)
 
@@ -397,15 +354,10 @@ WH_COLUMNS(3, stress)
 static double least_width(double needed, double strength, double mass_per_area, double v, double mu, double theta)
 {
     double room = strength - mass_per_area * v * v;
-    return room > 0 ? needed / ((1 - 1 / grip(mu, theta)) * room) : NAN;
+    return room > 0 ? needed / ((1 - 1 / exp(mu * theta)) * room) : NAN;
 }
 WH_COLUMNS(6, least_width)
-
-static const char *width_remark(const double in[], const double out[])
-{
-    (void)in;
-    return isnan(out[0]) ? "at this speed the belt's strength is used up by its own mass" : NULL;
-}
+SAYS(width_remark, isnan(out[0]), "at this speed the belt's strength is used up by its own mass")
 
 static double count(double whole, double each)
 {
@@ -441,45 +393,18 @@ WH_COLUMNS(3, shaft_moment)
 
 /* ---- the rules -------------------------------------------------------------------------------------------------- */
 
-#define LARGE {"large", "D", "5..5000 mm", NULL, "diameter of the large pulley"}
-#define SMALL {"small", "d", "5..5000 mm", NULL, "diameter of the small pulley"}
-#define CENTRES {"centres", "C", "10..20000 mm", NULL, "between the shafts"}
-#define DRIVER {"motor-pulley", "D", "5..5000 mm", NULL, "diameter of the motor pulley"}
-#define DRIVEN {"spindle-pulley", "d", "5..5000 mm", NULL, "diameter of the driven pulley"}
-#define THICKNESS {"thickness", "t", "0..50 mm", "0 mm", "thickness of the belt"}
-#define MOTOR_SPEED {"motor-speed", "n1", "1..60000 rpm", NULL, "speed of the motor"}
-#define WANTED_SPEED {"spindle-speed", "n2", "1..200000 rpm", NULL, "speed of the driven shaft"}
-#define SLIP {"slip", "s", "0..0.5 1", "1 %", "slip and creep"}
-#define WRAP {"wrap", "theta", "10..400 deg", NULL, "wrap on the small pulley"}
-#define FRICTION {"friction", "mu", "0.01..3 1", "0.30", "friction of belt on pulley; of a V-belt, wedged"}
-#define SPEED {"speed", "v", "0..150 m/s", NULL, "speed of the belt"}
-#define MASS {"mass-per-length", "m", "0.001..50 kg/m", NULL, "mass of a metre of belt"}
-#define THROWN {"centrifugal", "Fc", "0.. N", "0 N", "pull thrown off at speed"}
-#define STRAND {"strand-pull", "F", "0.. N", NULL, "pull of a strand at rest"}
-#define NEEDED {"needed-pull", "U", "0.. N", NULL, "difference of pulls the work needs"}
-#define TIGHT {"tight-pull", "F1", "0.. N", NULL, "pull of the tight strand"}
-#define SLACK {"slack-pull", "F2", "0.. N", NULL, "pull of the slack strand"}
-#define SPAN {"span", "L", "10..20000 mm", NULL, "free length between the pulleys"}
-#define WIDTH {"width", "b", "1..2000 mm", NULL, "width of the belt"}
-#define STIFFNESS \
-    {"stiffness-per-width", "k", "0.1..1000 N/mm %", NULL, "pull of a strand, a mm of width, at 1 % of stretch"}
-#define SLACK_LENGTH {"slack-length", "L0", "30..100000 mm", NULL, "length along its middle, slack"}
-#define POWER {"power", "P", "0.. kW", NULL, "power carried"}
-#define SERVICE {"service-factor", "K", "0.5..5 1", "1", "service factor"}
-#define PULLS(name, symbol, title) {name, symbol, "N", NULL, title}
-#define LENGTH(name, symbol, title) {name, symbol, "mm", NULL, title}
 #define SHIGLEY "Budynas & Nisbett, Shigley's Mechanical Engineering Design, "
 #define KHURMI "Khurmi & Gupta, Theory of Machines, ch. 11"
 
 static const struct wh_rule rules[] = {
     {.name = "belt.wrap", .formula = "theta = pi - 2 asin((D - d)/(2 C)); theta1 = pi + 2 asin((D - d)/(2 C))",
      .source = SHIGLEY "eq. (17-1)", .in = {LARGE, SMALL, CENTRES},
-     .out = {{"wrap", "theta", "deg", NULL, "wrap on the small pulley"},
-             {"wrap-large", "theta1", "deg", NULL, "wrap on the large pulley"}},
+     .out = {{"wrap", "theta", "deg", .title = "wrap on the small pulley"},
+             {"wrap-large", "theta1", "deg", .title = "wrap on the large pulley"}},
      WH_WORK(3, wrap), .remark = centres_remark},
     {.name = "belt.crossed-wrap", .formula = "theta = pi + 2 asin((D + d)/(2 C))", .source = KHURMI,
      .in = {LARGE, SMALL, CENTRES},
-     .out = {{"crossed-wrap", "theta", "deg", NULL, "wrap on both pulleys, belt crossed"}},
+     .out = {{"crossed-wrap", "theta", "deg", .title = "wrap on both pulleys, belt crossed"}},
      WH_WORK(3, crossed_wrap), .remark = centres_remark},
     {.name = "belt.span", .formula = "L = sqrt(C^2 - (D - d)^2/4)", .source = "geometry", .in = {LARGE, SMALL, CENTRES},
      .out = {LENGTH("span", "L", "free length between the pulleys")}, WH_WORK(3, span), .remark = centres_remark},
@@ -494,41 +419,41 @@ static const struct wh_rule rules[] = {
     {.name = "belt.centres",
      .formula = "C = (Lb - pi (D + d)/2 + sqrt((Lb - pi (D + d)/2)^2 - 2 (D - d)^2))/4",
      .source = SHIGLEY "eq. (17-16b)",
-     .in = {{"length", "Lb", "30..100000 mm", NULL, "length of the belt"}, LARGE, SMALL},
+     .in = {{"length", "Lb", "30..100000 mm", .title = "length of the belt"}, LARGE, SMALL},
      .out = {LENGTH("centres", "C", "between the shafts")}, WH_WORK(3, centres), .remark = short_remark},
     {.name = "belt.slack-length", .formula = "L0 = Li + pi t", .source = "geometry",
-     .in = {{"inside-length", "Li", "30..100000 mm", NULL, "length inside, as ordered"}, THICKNESS},
+     .in = {{"inside-length", "Li", "30..100000 mm", .title = "length inside, as ordered"}, THICKNESS},
      .out = {LENGTH("slack-length", "L0", "length along its middle, slack")}, WH_WORK(2, slack_length)},
     {.name = "belt.stretch", .formula = "eps = Lb/L0 - 1", .source = "definition",
-     .in = {{"length", "Lb", "30..100000 mm", NULL, "length along its middle, pulled"}, SLACK_LENGTH},
-     .out = {{"stretch", "eps", "%", NULL, "stretch"}}, WH_WORK(2, stretch), .remark = stretch_remark},
+     .in = {{"length", "Lb", "30..100000 mm", .title = "length along its middle, pulled"}, SLACK_LENGTH},
+     .out = {{"stretch", "eps", "%", .title = "stretch"}}, WH_WORK(2, stretch), .remark = stretch_remark},
     {.name = "belt.stretch-per-turn", .formula = "e = 2 p sin(theta/2)/L0", .source = "geometry",
-     .in = {{"screw-pitch", "p", "0.1..20 mm", NULL, "pitch of the tension screw"}, WRAP, SLACK_LENGTH},
-     .out = {{"stretch-per-turn", "e", "%", NULL, "stretch for a turn of the tension screw"}},
+     .in = {{"screw-pitch", "p", "0.1..20 mm", .title = "pitch of the tension screw"}, WRAP, SLACK_LENGTH},
+     .out = {{"stretch-per-turn", "e", "%", .title = "stretch for a turn of the tension screw"}},
      WH_WORK(3, stretch_per_turn)},
     {.name = "belt.marks", .formula = "a = a0 (1 + eps)", .source = "definition of stretch",
-     .in = {{"slack-marks", "a0", "10..5000 mm", "400 mm", "between two marks, slack"},
-            {"stretch", "eps", "0..0.2 1", NULL, "stretch"}},
+     .in = {{"slack-marks", "a0", "10..5000 mm", .usual = "400 mm", .title = "between two marks, slack"},
+            {"stretch", "eps", "0..0.2 1", .title = "stretch"}},
      .out = {LENGTH("marks", "a", "between the marks, pulled")}, WH_WORK(2, marks)},
     {.name = "belt.stretch-from-marks", .formula = "eps = a/a0 - 1", .source = "definition of stretch",
-     .in = {{"pulled-marks", "a", "10..6000 mm", NULL, "between the marks, pulled"},
-            {"slack-marks", "a0", "10..5000 mm", "400 mm", "between two marks, slack"}},
-     .out = {{"stretch-from-marks", "eps", "%", NULL, "stretch"}}, WH_WORK(2, stretch), .remark = stretch_remark},
+     .in = {{"pulled-marks", "a", "10..6000 mm", .title = "between the marks, pulled"},
+            {"slack-marks", "a0", "10..5000 mm", .usual = "400 mm", .title = "between two marks, slack"}},
+     .out = {{"stretch-from-marks", "eps", "%", .title = "stretch"}}, WH_WORK(2, stretch), .remark = stretch_remark},
     {.name = "belt.dip", .formula = "h = 9.80665 m C^2/(8 F)", .source = SHIGLEY "eq. (17-13)",
-     .in = {MASS, CENTRES, {"strand-pull", "F", "0.1.. N", NULL, "pull of a strand at rest"}},
+     .in = {MASS, CENTRES, {"strand-pull", "F", "0.1.. N", .title = "pull of a strand at rest"}},
      .out = {LENGTH("dip", "h", "dip of a level strand")}, WH_WORK(3, dip)},
     {.name = "belt.stepped-pulley", .formula = "r1 = S n2/(n1 + n2); r2 = S n1/(n1 + n2)",
      .source = KHURMI ", crossed belt",
-     .in = {{"sum", "S", "2..10000 mm", NULL, "both radii, or both diameters, added; alike for all steps"},
+     .in = {{"sum", "S", "2..10000 mm", .title = "both radii, or both diameters, added; alike for all steps"},
             MOTOR_SPEED, WANTED_SPEED},
      .out = {LENGTH("stepped-pulley", "r1", "step on the driver"),
              LENGTH("stepped-pulley-driven", "r2", "step it drives")},
      WH_WORK(3, stepped_pulley)},
     {.name = "belt.ratio", .formula = "i = (D + t)/(d + t)", .source = KHURMI, .in = {DRIVER, DRIVEN, THICKNESS},
-     .out = {{"ratio", "i", "1", NULL, "speed of the spindle over that of the motor, no slip"}}, WH_WORK(3, ratio)},
+     .out = {{"ratio", "i", "1", .title = "speed of the spindle over that of the motor, no slip"}}, WH_WORK(3, ratio)},
     {.name = "belt.spindle-speed", .formula = "n2 = n1 (1 - s) (D + t)/(d + t)", .source = KHURMI,
      .in = {MOTOR_SPEED, DRIVER, DRIVEN, THICKNESS, SLIP},
-     .out = {{"spindle-speed", "n2", "rpm", NULL, "speed of the driven shaft"}}, WH_WORK(5, spindle_speed)},
+     .out = {{"spindle-speed", "n2", "rpm", .title = "speed of the driven shaft"}}, WH_WORK(5, spindle_speed)},
     {.name = "belt.spindle-pulley", .formula = "d = n1 (1 - s) (D + t)/n2 - t", .source = KHURMI,
      .in = {MOTOR_SPEED, WANTED_SPEED, DRIVER, THICKNESS, SLIP},
      .out = {LENGTH("spindle-pulley", "d", "driven pulley for that speed")}, WH_WORK(5, spindle_pulley),
@@ -538,91 +463,93 @@ static const struct wh_rule rules[] = {
      .out = {LENGTH("motor-pulley", "D", "motor pulley for that speed")}, WH_WORK(5, motor_pulley),
      .remark = pulley_remark},
     {.name = "belt.countershaft-speed", .formula = "n4 = n1 (d1/d2) (d3/d4) (1 - s)^2", .source = KHURMI,
-     .in = {MOTOR_SPEED, {"first", "d1", "5..5000 mm", NULL, "driver of the first belt"},
-            {"second", "d2", "5..5000 mm", NULL, "driven by the first belt"},
-            {"third", "d3", "5..5000 mm", NULL, "driver of the second belt"},
-            {"fourth", "d4", "5..5000 mm", NULL, "driven by the second belt"}, SLIP},
-     .out = {{"countershaft-speed", "n4", "rpm", NULL, "speed behind both belts"}}, WH_WORK(6, countershaft_speed)},
+     .in = {MOTOR_SPEED, {"first", "d1", "5..5000 mm", .title = "driver of the first belt"},
+            {"second", "d2", "5..5000 mm", .title = "driven by the first belt"},
+            {"third", "d3", "5..5000 mm", .title = "driver of the second belt"},
+            {"fourth", "d4", "5..5000 mm", .title = "driven by the second belt"}, SLIP},
+     .out = {{"countershaft-speed", "n4", "rpm", .title = "speed behind both belts"}}, WH_WORK(6, countershaft_speed)},
     {.name = "belt.slip", .formula = "s = 1 - n2 (d + t)/(n1 (D + t)); eta = n2 (d + t)/(n1 (D + t))", .source = KHURMI,
      .in = {MOTOR_SPEED, WANTED_SPEED, DRIVER, DRIVEN, THICKNESS},
-     .out = {{"slip", "s", "%", NULL, "slip and creep"},
-             {"slip-efficiency", "eta", "%", NULL, "share of the speed left"}},
+     .out = {{"slip", "s", "%", .title = "slip and creep"},
+             {"slip-efficiency", "eta", "%", .title = "share of the speed left"}},
      WH_WORK(5, slip), .remark = slip_remark},
     {.name = "belt.speed", .formula = "v = n (D + t)/2", .source = "kinematics",
-     .in = {{"motor-speed", "n", "0..200000 rpm", NULL, "speed of the pulley"},
-            {"motor-pulley", "D", "5..5000 mm", NULL, "diameter of that pulley"}, THICKNESS},
-     .out = {{"speed", "v", "m/s", NULL, "speed of the belt"}}, WH_WORK(3, speed)},
+     .in = {{"motor-speed", "n", "0..200000 rpm", .title = "speed of the pulley"},
+            {"motor-pulley", "D", "5..5000 mm", .title = "diameter of that pulley"}, THICKNESS},
+     .out = {{"speed", "v", "m/s", .title = "speed of the belt"}}, WH_WORK(3, times_radius)},
     {.name = "belt.best-speed", .formula = "v = sqrt(F1/(3 m))", .source = KHURMI, .in = {TIGHT, MASS},
-     .out = {{"best-speed", "v", "m/s", NULL, "speed at which it carries most"}}, WH_WORK(2, best_speed)},
+     .out = {{"best-speed", "v", "m/s", .title = "speed at which it carries most"}}, WH_WORK(2, best_speed)},
     {.name = "belt.reflected-inertia", .formula = "J1 = c J (n2/n1)^2", .source = "common practice",
-     .in = {{"inertia", "J", "0.. kg m2", NULL, "inertia of the driven rotor"}, WANTED_SPEED, MOTOR_SPEED,
-            {"drive-allowance", "c", "1..2 1", "1.1", "for belt and pulleys"}},
-     .out = {{"reflected-inertia", "J1", "kg m2", NULL, "inertia the motor feels"}}, WH_WORK(4, reflected_inertia)},
+     .in = {{"inertia", "J", "0.. kg m2", .title = "inertia of the driven rotor"}, WANTED_SPEED, MOTOR_SPEED,
+            {"drive-allowance", "c", "1..2 1", .usual = "1.1", .title = "for belt and pulleys"}},
+     .out = {{"reflected-inertia", "J1", "kg m2", .title = "inertia the motor feels"}}, WH_WORK(4, reflected_inertia)},
     {.name = "belt.mass-per-length", .formula = "m = b t rho", .source = "definition",
-     .in = {WIDTH, {"thickness", "t", "0.1..50 mm", NULL, "thickness of the belt"},
-            {"density", "rho", "100..3000 kg/m3", NULL, "density of the belt"}},
-     .out = {{"mass-per-length", "m", "kg/m", NULL, "mass of a metre of belt"}}, WH_WORK(3, mass_per_length)},
+     .in = {WIDTH, {"thickness", "t", "0.1..50 mm", .title = "thickness of the belt"},
+            {"density", "rho", "100..3000 kg/m3", .title = "density of the belt"}},
+     .out = {{"mass-per-length", "m", "kg/m", .title = "mass of a metre of belt"}}, WH_WORK(3, mass_per_length)},
     {.name = "belt.centrifugal", .formula = "Fc = m v^2", .source = SHIGLEY "eq. (17-7)", .in = {MASS, SPEED},
      .out = {PULLS("centrifugal", "Fc", "pull thrown off at speed")}, WH_WORK(2, centrifugal)},
     {.name = "belt.centrifugal-by-coefficient", .formula = "Fc = Kc (v/5.08)^2", .source = SHIGLEY "eq. (17-21)",
-     .in = {{"coefficient", "Kc", "0.01..1000 N", NULL, "pull thrown off by one belt at 1,000 ft/min"}, SPEED},
+     .in = {{"coefficient", "Kc", "0.01..1000 N", .title = "pull thrown off by one belt at 1,000 ft/min"}, SPEED},
      .out = {PULLS("centrifugal-by-coefficient", "Fc", "pull thrown off at speed")},
      WH_WORK(2, centrifugal_by_coefficient)},
     {.name = "belt.strand-pull", .formula = "F = k b eps", .source = "elastic tension; from memory",
-     .in = {{"stretch", "eps", "0..0.2 1", NULL, "stretch"}, STIFFNESS, WIDTH},
+     .in = {{"stretch", "eps", "0..0.2 1", .title = "stretch"}, STIFFNESS, WIDTH},
      .out = {PULLS("strand-pull", "F", "pull of a strand at rest")}, WH_WORK(3, strand_pull)},
     {.name = "belt.stretch-for-pull", .formula = "eps = F/(k b)", .source = "elastic tension; from memory",
-     .in = {{"setting-pull", "F", "0.. N", NULL, "pull wanted in a strand"}, STIFFNESS, WIDTH},
-     .out = {{"stretch-for-pull", "eps", "%", NULL, "stretch that gives it"}}, WH_WORK(3, stretch_for_pull)},
+     .in = {{"setting-pull", "F", "0.. N", .title = "pull wanted in a strand"}, STIFFNESS, WIDTH},
+     .out = {{"stretch-for-pull", "eps", "%", .title = "stretch that gives it"}}, WH_WORK(3, stretch_for_pull)},
     {.name = "belt.span-frequency", .formula = "f = sqrt(F/m)/(2 L)",
      .source = "string formula; a stiff belt sounds a little higher", .in = {STRAND, MASS, SPAN},
-     .out = {{"span-frequency", "f", "Hz", NULL, "note of the span"}}, WH_WORK(3, span_frequency)},
+     .out = {{"span-frequency", "f", "Hz", .title = "note of the span"}}, WH_WORK(3, span_frequency)},
     {.name = "belt.pull-from-frequency", .formula = "F = 4 m (L f)^2",
      .source = "string formula; a stiff belt sounds a little higher",
-     .in = {{"frequency", "f", "1..2000 Hz", NULL, "note of the span, measured"}, MASS, SPAN},
+     .in = {{"frequency", "f", "1..2000 Hz", .title = "note of the span, measured"}, MASS, SPAN},
      .out = {PULLS("pull-from-frequency", "F", "pull of a strand at rest")}, WH_WORK(3, pull_from_frequency)},
     {.name = "belt.deflection-force", .formula = "Q = 4 F h/L", .source = "statics; the further stretch is left out",
-     .in = {STRAND, {"deflection", "h", "0..500 mm", NULL, "pushed in at the middle"}, SPAN},
+     .in = {STRAND, {"deflection", "h", "0..500 mm", .title = "pushed in at the middle"}, SPAN},
      .out = {PULLS("deflection-force", "Q", "push across the middle")}, WH_WORK(3, deflection_force)},
     {.name = "belt.pull-from-deflection", .formula = "F = Q L/(4 h)",
      .source = "statics; the further stretch is left out",
-     .in = {{"push", "Q", "0.. N", NULL, "push across the middle"},
-            {"deflection", "h", "0.1..500 mm", NULL, "pushed in at the middle"}, SPAN},
+     .in = {{"push", "Q", "0.. N", .title = "push across the middle"},
+            {"deflection", "h", "0.1..500 mm", .title = "pushed in at the middle"}, SPAN},
      .out = {PULLS("pull-from-deflection", "F", "pull of a strand at rest")}, WH_WORK(3, pull_from_deflection)},
     {.name = "belt.wedge-friction", .formula = "muw = mu/sin(beta/2)", .source = KHURMI,
-     .in = {{"friction", "mu", "0.01..1 1", "0.30", "friction of belt on pulley"},
-            {"groove", "beta", "10..90 deg", NULL, "full angle of the groove"}},
-     .out = {{"wedge-friction", "muw", "1", NULL, "friction as the wedge multiplies it"}}, WH_WORK(2, wedge_friction)},
+     .in = {{"friction", "mu", "0.01..1 1", .usual = "0.30", .title = "friction of belt on pulley"},
+            {"groove", "beta", "10..90 deg", .title = "full angle of the groove"}},
+     .out = {{"wedge-friction", "muw", "1", .title = "friction as the wedge multiplies it"}},
+     WH_WORK(2, wedge_friction)},
     {.name = "belt.angle-factor",
      .formula = "K = 0.143543 + 0.007468 (180 theta/pi) - 0.000015052 (180 theta/pi)^2",
      .source = SHIGLEY "table 17-13, fit for pairs of V pulleys",
-     .in = {{"wrap", "theta", "80..180 deg", NULL, "wrap on the small pulley"}},
-     .out = {{"angle-factor", "K", "1", NULL, "share of the rated power left by the wrap"}}, WH_WORK(1, angle_factor)},
+     .in = {{"wrap", "theta", "80..180 deg", .title = "wrap on the small pulley"}},
+     .out = {{"angle-factor", "K", "1", .title = "share of the rated power left by the wrap"}},
+     WH_WORK(1, angle_factor)},
     {.name = "belt.capacity", .formula = "U = 2 (F - Fc) (exp(mu theta) - 1)/(exp(mu theta) + 1)",
      .source = "Eytelwein; " SHIGLEY "eqs. (17-7) and (17-9)", .in = {STRAND, THROWN, FRICTION, WRAP},
      .out = {PULLS("capacity", "U", "difference of pulls it can carry")}, WH_WORK(4, capacity),
      .remark = capacity_remark},
     {.name = "belt.carried-power", .formula = "P = 2 (F - Fc) (exp(mu theta) - 1)/(exp(mu theta) + 1) v",
      .source = "Eytelwein; " SHIGLEY "eqs. (17-7) and (17-9)", .in = {STRAND, THROWN, FRICTION, WRAP, SPEED},
-     .out = {{"carried-power", "P", "kW", NULL, "power it can carry"}}, WH_WORK(5, carried_power),
+     .out = {{"carried-power", "P", "kW", .title = "power it can carry"}}, WH_WORK(5, carried_power),
      .remark = capacity_remark},
     {.name = "belt.needed-pull", .formula = "U = P/v", .source = "definition of power",
-     .in = {POWER, {"speed", "v", "0.1..150 m/s", NULL, "speed of the belt"}},
+     .in = {POWER, {"speed", "v", "0.1..150 m/s", .title = "speed of the belt"}},
      .out = {PULLS("needed-pull", "U", "difference of pulls the power needs")}, WH_WORK(2, quotient)},
     {.name = "belt.torque-pull", .formula = "U = 2 M/(D + t)", .source = "statics",
-     .in = {{"torque", "M", "0.. N m", NULL, "torque on that pulley"},
-            {"motor-pulley", "D", "5..5000 mm", NULL, "diameter of that pulley"}, THICKNESS},
+     .in = {{"torque", "M", "0.. N m", .title = "torque on that pulley"},
+            {"motor-pulley", "D", "5..5000 mm", .title = "diameter of that pulley"}, THICKNESS},
      .out = {PULLS("torque-pull", "U", "difference of pulls the torque needs")}, WH_WORK(3, torque_pull)},
     {.name = "belt.torque", .formula = "M = K P/n1", .source = "definition of power",
      .in = {POWER, MOTOR_SPEED, SERVICE},
-     .out = {{"torque", "M", "N m", NULL, "torque at that speed"}}, WH_WORK(3, torque)},
-    {.name = "belt.torque-of-pull", .formula = "M = U r", .source = "statics",
-     .in = {NEEDED, {"radius", "r", "2..5000 mm", NULL, "radius of that pulley, to the belt's middle"}},
-     .out = {{"torque-of-pull", "M", "N m", NULL, "torque on that pulley"}}, WH_WORK(2, product)},
+     .out = {{"torque", "M", "N m", .title = "torque at that speed"}}, WH_WORK(3, torque)},
+    {.name = "belt.torque-of-pull", .formula = "M = U (D + t)/2", .source = "statics",
+     .in = {NEEDED, {"motor-pulley", "D", "5..5000 mm", .title = "diameter of that pulley"}, THICKNESS},
+     .out = {{"torque-of-pull", "M", "N m", .title = "torque on that pulley"}}, WH_WORK(3, times_radius)},
     {.name = "belt.reserve", .formula = "x = Uc/U", .source = "definition",
-     .in = {{"capacity", "Uc", "0.. N", NULL, "difference of pulls it can carry"},
-            {"needed-pull", "U", "0.001.. N", NULL, "difference of pulls the work needs"}},
-     .out = {{"reserve", "x", "1", NULL, "what it carries over what it must"}}, WH_WORK(2, quotient),
+     .in = {{"capacity", "Uc", "0.. N", .title = "difference of pulls it can carry"},
+            {"needed-pull", "U", "0.001.. N", .title = "difference of pulls the work needs"}},
+     .out = {{"reserve", "x", "1", .title = "what it carries over what it must"}}, WH_WORK(2, quotient),
      .remark = reserve_remark},
     {.name = "belt.setting-pull", .formula = "F = Fc + K U (exp(mu theta) + 1)/(2 (exp(mu theta) - 1))",
      .source = "Eytelwein; " SHIGLEY "eqs. (17-7) and (17-9)", .in = {NEEDED, FRICTION, WRAP, THROWN, SERVICE},
@@ -646,7 +573,7 @@ static const struct wh_rule rules[] = {
              PULLS("least-slack-pull", "F2", "slack strand with it")},
      WH_WORK(4, least_tight_pull)},
     {.name = "belt.tight-pull-by-ratio", .formula = "F1 = U x/(x - 1); F2 = U/(x - 1)", .source = "statics",
-     .in = {NEEDED, {"pull-ratio", "x", "1.01..100 1", NULL, "tight strand over slack strand"}},
+     .in = {NEEDED, {"pull-ratio", "x", "1.01..100 1", .title = "tight strand over slack strand"}},
      .out = {PULLS("tight-pull-by-ratio", "F1", "pull of the tight strand"),
              PULLS("slack-pull-by-ratio", "F2", "pull of the slack strand")},
      WH_WORK(2, tight_by_ratio)},
@@ -660,36 +587,37 @@ static const struct wh_rule rules[] = {
      .out = {PULLS("initial-pull", "Fi", "initial pull, without the part thrown off")}, WH_WORK(3, initial_pull)},
     {.name = "belt.developed-friction", .formula = "mu = ln((F1 - Fc)/(F2 - Fc))/theta", .source = SHIGLEY "eq. (17-7)",
      .in = {TIGHT, SLACK, THROWN, WRAP},
-     .out = {{"developed-friction", "mu", "1", NULL, "friction the work makes use of"}}, WH_WORK(4, developed_friction),
-     .remark = developed_remark},
+     .out = {{"developed-friction", "mu", "1", .title = "friction the work makes use of"}},
+     WH_WORK(4, developed_friction), .remark = developed_remark},
     {.name = "belt.limit-power", .formula = "P = (F1 - Fc) (1 - exp(-mu theta)) v", .source = "Eytelwein; " KHURMI,
      .in = {TIGHT, THROWN, FRICTION, WRAP, SPEED},
-     .out = {{"limit-power", "P", "kW", NULL, "power at which it begins to slip"}}, WH_WORK(5, limit_power)},
+     .out = {{"limit-power", "P", "kW", .title = "power at which it begins to slip"}}, WH_WORK(5, limit_power)},
     {.name = "belt.most-power", .formula = "P = 2 F1 (1 - exp(-mu theta)) sqrt(F1/(3 m))/3", .source = KHURMI,
      .in = {TIGHT, MASS, FRICTION, WRAP},
-     .out = {{"most-power", "P", "kW", NULL, "power at its best speed"}}, WH_WORK(4, most_power)},
+     .out = {{"most-power", "P", "kW", .title = "power at its best speed"}}, WH_WORK(4, most_power)},
     {.name = "belt.power", .formula = "P = (F1 - F2) v", .source = "definition of power", .in = {TIGHT, SLACK, SPEED},
-     .out = {{"power", "P", "kW", NULL, "power carried"}}, WH_WORK(3, power)},
+     .out = {{"power", "P", "kW", .title = "power carried"}}, WH_WORK(3, power)},
     {.name = "belt.speed-for-power", .formula = "v = P/U", .source = "definition of power",
-     .in = {POWER, {"needed-pull", "U", "0.001.. N", NULL, "difference of pulls"}},
-     .out = {{"speed-for-power", "v", "m/s", NULL, "speed of the belt for that power"}}, WH_WORK(2, quotient)},
+     .in = {POWER, {"needed-pull", "U", "0.001.. N", .title = "difference of pulls"}},
+     .out = {{"speed-for-power", "v", "m/s", .title = "speed of the belt for that power"}}, WH_WORK(2, quotient)},
     {.name = "belt.allowable-pull", .formula = "F1 = b f Cp Cv", .source = SHIGLEY "eq. (17-12)",
-     .in = {WIDTH, {"strength-per-width", "f", "0.1..1000 N/mm", NULL, "pull allowed a mm of width"},
-            {"pulley-factor", "Cp", "0.1..1 1", "1", "for a small pulley"},
-            {"speed-factor", "Cv", "0.1..1 1", "1", "for speed, leather only"}},
+     .in = {WIDTH, {"strength-per-width", "f", "0.1..1000 N/mm", .title = "pull allowed a mm of width"},
+            {"pulley-factor", "Cp", "0.1..1 1", .usual = "1", .title = "for a small pulley"},
+            {"speed-factor", "Cv", "0.1..1 1", .usual = "1", .title = "for speed, leather only"}},
      .out = {PULLS("allowable-pull", "F1", "tight strand, most allowed")}, WH_WORK(4, allowable_pull)},
     {.name = "belt.stress", .formula = "sigma = F1/(b t)", .source = "definition",
-     .in = {TIGHT, WIDTH, {"thickness", "t", "0.1..50 mm", NULL, "thickness of the belt"}},
-     .out = {{"stress", "sigma", "MPa", NULL, "stress in the tight strand"}}, WH_WORK(3, stress)},
+     .in = {TIGHT, WIDTH, {"thickness", "t", "0.1..50 mm", .title = "thickness of the belt"}},
+     .out = {{"stress", "sigma", "MPa", .title = "stress in the tight strand"}}, WH_WORK(3, stress)},
     {.name = "belt.least-width", .formula = "b = if(f > q v^2, U/((1 - exp(-mu theta)) (f - q v^2)), 0/0)",
      .source = "Eytelwein; " SHIGLEY "problem 17-5",
-     .in = {NEEDED, {"strength-per-width", "f", "0.1..1000 N/mm", NULL, "pull allowed a mm of width, factors included"},
-            {"mass-per-area", "q", "0.05..100 kg/m2", NULL, "density times thickness"}, SPEED, FRICTION, WRAP},
+     .in = {NEEDED,
+            {"strength-per-width", "f", "0.1..1000 N/mm", .title = "pull allowed a mm of width, factors included"},
+            {"mass-per-area", "q", "0.05..100 kg/m2", .title = "density times thickness"}, SPEED, FRICTION, WRAP},
      .out = {LENGTH("least-width", "b", "width, least")}, WH_WORK(6, least_width), .remark = width_remark},
     {.name = "belt.count", .formula = "next whole number above the power over the power of one belt", .source = KHURMI,
-     .in = {{"power", "P", "0.001.. kW", NULL, "power carried"},
-            {"belt-power", "P1", "0.001.. kW", NULL, "power one belt may carry"}},
-     .out = {{"count", "z", "1", NULL, "belts side by side"}}, WH_WORK(2, count)},
+     .in = {{"power", "P", "0.001.. kW", .title = "power carried"},
+            {"belt-power", "P1", "0.001.. kW", .title = "power one belt may carry"}},
+     .out = {{"count", "z", "1", .title = "belts side by side"}}, WH_WORK(2, count)},
     {.name = "belt.shaft-load", .formula = "W = 2 F sin(theta/2)", .source = "statics", .in = {STRAND, WRAP},
      .out = {PULLS("shaft-load", "W", "pull on the shaft at rest")}, WH_WORK(2, shaft_load)},
     {.name = "belt.shaft-load-running", .formula = "W = 2 (F - Fc) sin(theta/2)",
@@ -700,10 +628,10 @@ static const struct wh_rule rules[] = {
      .source = "statics; Roloff & Matek, from memory", .in = {TIGHT, SLACK, WRAP},
      .out = {PULLS("shaft-load-of-pulls", "W", "pull of both strands on the shaft")}, WH_WORK(3, shaft_load_of_pulls)},
     {.name = "belt.shaft-moment", .formula = "Mb = W a b/(a + b)", .source = "statics",
-     .in = {{"shaft-load", "W", "0.. N", NULL, "pull on the shaft"},
-            {"from-one", "a", "1..20000 mm", NULL, "from the pulley to one bearing"},
-            {"from-other", "b", "1..20000 mm", NULL, "to the other, on its other side"}},
-     .out = {{"shaft-moment", "Mb", "N m", NULL, "bending of the shaft at the pulley"}}, WH_WORK(3, shaft_moment)},
+     .in = {{"shaft-load", "W", "0.. N", .title = "pull on the shaft"},
+            {"from-one", "a", "1..20000 mm", .title = "from the pulley to one bearing"},
+            {"from-other", "b", "1..20000 mm", .title = "to the other, on its other side"}},
+     .out = {{"shaft-moment", "Mb", "N m", .title = "bending of the shaft at the pulley"}}, WH_WORK(3, shaft_moment)},
 };
 
 const struct wh_subject wh_belt = WH_SUBJECT("belt", "Belt drives", rules);

@@ -188,45 +188,45 @@ static const char *stretch_remark(const double in[], const double out[])
 
 /* ---- the rules -------------------------------------------------------------------------------------------------- */
 
-#define BORE {"bore", "D", "6..500 mm", NULL, "nominal bore of the housing"}
-#define CASE {"seal-case", "k", "seal-case", "metal", "outside of the seal"}
-#define CORD {"cord", "c", "0.5..30 mm", NULL, "thickness of the cord"}
-#define DEPTH {"groove-depth", "h", "0.2..30 mm", NULL, "depth of the groove, with its clearance"}
-#define LENGTH(name, symbol, title) {name, symbol, "mm", NULL, title}
+#define BORE {"bore", "D", "6..500 mm", .title = "nominal bore of the housing"}
+#define CASE {"seal-case", "k", "seal-case", .usual = "metal", .title = "outside of the seal"}
+#define CORD {"cord", "c", "0.5..30 mm", .title = "thickness of the cord"}
+#define DEPTH {"groove-depth", "h", "0.2..30 mm", .title = "depth of the groove, with its clearance"}
+#define LENGTH(name, symbol, says) {name, symbol, "mm", .title = says}
 
 static const struct wh_rule rules[] = {
     {.name = "seal.lip-speed", .formula = "v = n d/2", .source = "kinematics",
-     .in = {{"diameter", "d", "1..1000 mm", NULL, "shaft under the lip"},
-            {"speed", "n", "0..100000 rpm", NULL, "speed"}},
-     .out = {{"lip-speed", "v", "m/s", NULL, "speed under the lip"}}, WH_WORK(2, lip_speed)},
+     .in = {{"diameter", "d", "1..1000 mm", .title = "shaft under the lip"},
+            {"speed", "n", "0..100000 rpm", .title = "speed"}},
+     .out = {{"lip-speed", "v", "m/s", .title = "speed under the lip"}}, WH_WORK(2, lip_speed)},
     {.name = "seal.lip-speed-limit",
      .formula = "lower and upper figure for the rubber in oil, table; half of it on grease",
      .source = "from memory, after the diagram of DIN 3760; half on grease: common practice",
-     .in = {{"rubber", "r", "rubber", NULL, "rubber of the lip"},
-            {"lip-lubrication", "w", "lip-lubrication", "oil", "what the lip runs in"}},
-     .out = {{"lip-speed-limit", "v1", "m/s", NULL, "speed the lip takes"},
-             {"lip-speed-limit-most", "v2", "m/s", NULL, "upper figure of the trade"}},
+     .in = {{"rubber", "r", "rubber", .title = "rubber of the lip"},
+            {"lip-lubrication", "w", "lip-lubrication", .usual = "oil", .title = "what the lip runs in"}},
+     .out = {{"lip-speed-limit", "v1", "m/s", .title = "speed the lip takes"},
+             {"lip-speed-limit-most", "v2", "m/s", .title = "upper figure of the trade"}},
      WH_WORK(2, lip_speed_limit), .remark = limit_remark},
     {.name = "seal.lip-speed-reserve", .formula = "x = v1/v", .source = "definition",
-     .in = {{"lip-speed", "v", "0.001.. m/s", NULL, "speed under the lip"},
-            {"lip-speed-limit", "v1", "0.. m/s", NULL, "speed the lip takes"}},
-     .out = {{"lip-speed-reserve", "x", "1", NULL, "limit over speed"}}, WH_WORK(2, lip_speed_reserve),
+     .in = {{"lip-speed", "v", "0.001.. m/s", .title = "speed under the lip"},
+            {"lip-speed-limit", "v1", "0.. m/s", .title = "speed the lip takes"}},
+     .out = {{"lip-speed-reserve", "x", "1", .title = "limit over speed"}}, WH_WORK(2, lip_speed_reserve),
      .remark = reserve_remark},
     {.name = "seal.speed-for-lip", .formula = "n = 2 v1/d", .source = "kinematics",
-     .in = {{"diameter", "d", "1..1000 mm", NULL, "shaft under the lip"},
-            {"lip-speed-limit", "v1", "0..100 m/s", NULL, "speed the lip takes"}},
-     .out = {{"speed-for-lip", "n", "rpm", NULL, "highest speed for this lip"}}, WH_WORK(2, speed_for_lip)},
+     .in = {{"diameter", "d", "1..1000 mm", .title = "shaft under the lip"},
+            {"lip-speed-limit", "v1", "0..100 m/s", .title = "speed the lip takes"}},
+     .out = {{"speed-for-lip", "n", "rpm", .title = "highest speed for this lip"}}, WH_WORK(2, speed_for_lip)},
     {.name = "seal.runout-limit", .formula = "curve over the speed, for NBR",
-     .source = "from memory, after the diagram of DIN 3760", .in = {{"speed", "n", "0..100000 rpm", NULL, "speed"}},
+     .source = "from memory, after the diagram of DIN 3760", .in = {{"speed", "n", "0..100000 rpm", .title = "speed"}},
      .out = {LENGTH("runout-limit", "e", "run-out of the shaft under the lip, most")}, WH_WORK(1, runout_limit),
      .remark = runout_remark},
     {.name = "seal.total-offset", .formula = "e = a + b", .source = "common practice: at most 0.2 mm in all",
-     .in = {{"offset", "a", "0..5 mm", NULL, "bore off the shaft, at rest"},
-            {"runout", "b", "0..5 mm", NULL, "run-out of the shaft"}},
+     .in = {{"offset", "a", "0..5 mm", .title = "bore off the shaft, at rest"},
+            {"runout", "b", "0..5 mm", .title = "run-out of the shaft"}},
      .out = {LENGTH("total-offset", "e", "what the lip must follow")}, WH_WORK(2, total_offset),
      .remark = offset_remark},
     {.name = "seal.shaft-lower", .formula = "h11 of ISO 286-2", .source = "ISO 6194-1; h11 of ISO 286-2",
-     .in = {{"diameter", "d", "1..500 mm", NULL, "shaft under the lip"}},
+     .in = {{"diameter", "d", "1..500 mm", .title = "shaft under the lip"}},
      .out = {LENGTH("shaft-lower", "ei", "lower deviation of the shaft; the upper is 0")}, WH_WORK(1, shaft_lower)},
     {.name = "seal.bore-upper", .formula = "H8 of ISO 286-2", .source = "ISO 6194-1; H8 of ISO 286-2", .in = {BORE},
      .out = {LENGTH("bore-upper", "ES", "upper deviation of the bore; the lower is 0")}, WH_WORK(1, bore_upper)},
@@ -245,21 +245,21 @@ static const struct wh_rule rules[] = {
      .source = "ISO 6194-1:2007; H8 of ISO 286-2", .in = {BORE, CASE},
      .out = {LENGTH("press-most", "p2", "seal tighter than its bore, most")}, WH_WORK(2, press_most)},
     {.name = "seal.press", .formula = "p = D1 - D2", .source = "definition",
-     .in = {{"outside", "D1", "6..501 mm", NULL, "outside of the seal, measured"},
-            {"bore", "D2", "6..501 mm", NULL, "bore, measured"}},
+     .in = {{"outside", "D1", "6..501 mm", .title = "outside of the seal, measured"},
+            {"bore", "D2", "6..501 mm", .title = "bore, measured"}},
      .out = {LENGTH("press", "p", "seal tighter than its bore")}, WH_WORK(2, press), .remark = press_remark},
     {.name = "seal.squeeze", .formula = "s = (c - h)/c", .source = "geometry", .in = {CORD, DEPTH},
-     .out = {{"squeeze", "s", "%", NULL, "squeeze of the cord"}}, WH_WORK(2, squeeze), .remark = squeeze_remark},
+     .out = {{"squeeze", "s", "%", .title = "squeeze of the cord"}}, WH_WORK(2, squeeze), .remark = squeeze_remark},
     {.name = "seal.groove-depth", .formula = "h = c (1 - s)", .source = "geometry",
-     .in = {CORD, {"squeeze", "s", "0..0.6 1", NULL, "squeeze of the cord"}},
+     .in = {CORD, {"squeeze", "s", "0..0.6 1", .title = "squeeze of the cord"}},
      .out = {LENGTH("groove-depth", "h", "depth of the groove for it")}, WH_WORK(2, groove_depth)},
     {.name = "seal.fill", .formula = "f = pi c^2/(4 b h)", .source = "geometry; at most 85 %: common practice",
-     .in = {CORD, DEPTH, {"groove-width", "b", "0.5..60 mm", NULL, "width of the groove"}},
-     .out = {{"fill", "f", "%", NULL, "share of the groove that is full"}}, WH_WORK(3, fill), .remark = fill_remark},
+     .in = {CORD, DEPTH, {"groove-width", "b", "0.5..60 mm", .title = "width of the groove"}},
+     .out = {{"fill", "f", "%", .title = "share of the groove that is full"}}, WH_WORK(3, fill), .remark = fill_remark},
     {.name = "seal.stretch", .formula = "e = (D - d)/d", .source = "geometry; at most 5 %: common practice",
-     .in = {{"inside", "d", "1..2000 mm", NULL, "inside of the ring, free"},
-            {"groove-diameter", "D", "1..2100 mm", NULL, "floor of its groove"}},
-     .out = {{"stretch", "e", "%", NULL, "stretch on its groove"}}, WH_WORK(2, stretch), .remark = stretch_remark},
+     .in = {{"inside", "d", "1..2000 mm", .title = "inside of the ring, free"},
+            {"groove-diameter", "D", "1..2100 mm", .title = "floor of its groove"}},
+     .out = {{"stretch", "e", "%", .title = "stretch on its groove"}}, WH_WORK(2, stretch), .remark = stretch_remark},
 };
 
 static const struct wh_vocabulary vocabularies[] = {
