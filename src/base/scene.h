@@ -1,4 +1,7 @@
-/* scene.h - a drawing as strokes and labels in millimetres, y upward. Kinds and view fill it; paper draws it. */
+/* scene.h - a drawing as strokes and labels, y upward. Kinds and view fill it; paper draws it.
+ *
+ * Points and radii are in mm of the model and are scaled as a whole to fit the paper. Pens, section lining and the
+ * height of labels are in mm of the paper and stay as they are. */
 #ifndef WH_BASE_SCENE_H
 #define WH_BASE_SCENE_H
 
@@ -34,7 +37,7 @@ struct wh_stroke {
     const struct wh_point *at; /* corners; of a circle its centre; of a label its place, on the middle of its height */
     size_t count;
     double radius;             /* of a circle, mm */
-    double height;             /* of a label's capitals, mm */
+    double height;             /* of a label's capitals, mm of paper */
     enum wh_anchor anchor;
     double turned;             /* of a label, degrees anticlockwise */
     const char *text;

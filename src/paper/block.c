@@ -79,8 +79,8 @@ static void complain(const struct wh_paper_work *work, const struct wh_tree *blo
     for (size_t i = 0; i < COUNT; i++) names[i] = BLOCKS[i].name;
     near = wh_nearest(name, names, COUNT);
     wh_errors_add(work->errors, WH_ERR_INPUT, block->place,
-                  near ? wh_arena_print(work->arena, "did you mean %s?", near) : NULL,
-                  "a paper has no block \"%s\"", name);
+                  near ? wh_arena_print(work->arena, "did you mean %s?", near) : NULL, "a paper has no block \"%s\"",
+                  name);
 }
 
 void wh_paper_block(struct wh_paper_work *work, const struct wh_tree *block)

@@ -1,4 +1,4 @@
-/* A drawing with the key to its item numbers, beside it when it is upright, else below. */
+/* A drawing with the key to its item numbers. */
 #include "paper/block.h"
 
 #include <math.h>
@@ -45,29 +45,42 @@ static double key_height(const struct wh_paper_work *work, double width, size_t 
     return put_key(work, &trial, 0, 0, width, columns, key);
 }
 
+/* Where the key goes: beside or below, whichever leaves the drawing larger. */
+struct arrangement {
+    bool beside;
+    struct wh_paper_fit fit;
+};
+
+static struct arrangement arrange(const struct wh_paper_work *work, const struct wh_scene *scene,
+                                  const struct wh_tree *key)
+{
+    double room = work->high - HEADING - CAPTION, below = key ? key_height(work, work->wide, COLUMNS, key) + GAP : 0;
+    struct wh_paper_fit under = wh_paper_fit(scene, work->wide, fmax(room - below, room / 3), INFINITY), by;
+
+    if (!key || key_height(work, BESIDE, 1, key) > room) return (struct arrangement){false, under};
+    by = wh_paper_fit(scene, work->wide - BESIDE - GAP, room, INFINITY);
+    return by.scale > under.scale ? (struct arrangement){true, by} : (struct arrangement){false, under};
+}
+
 void wh_paper_block_drawing(struct wh_paper_work *work, const struct wh_tree *block)
 {
     const struct wh_tree *drawing = wh_tree_get(block, "scene"), *key = wh_tree_get(block, "key");
-    const struct wh_scene *scene = drawing ? drawing->scene : NULL;
     struct wh_paper_piece *piece = wh_paper_piece(work);
-    double room = work->high - HEADING - CAPTION, x, high;
 
-    if (!scene) {
+    if (!drawing || !drawing->scene) {
         wh_errors_add(work->errors, WH_ERR_INPUT, block->place, NULL, "a drawing without a scene");
         return;
     }
-    bool upright = scene->top - scene->bottom > 1.1 * (scene->right - scene->left);
-    bool beside = key && upright && key_height(work, BESIDE, 1, key) <= room;
-    double below = key && !beside ? key_height(work, work->wide, COLUMNS, key) + GAP : 0;
-    double wide = beside ? work->wide - BESIDE - GAP : work->wide;
-    struct wh_paper_fit fit = wh_paper_fit(scene, wide, fmax(room - below, room / 3), INFINITY);
+    struct arrangement how = arrange(work, drawing->scene, key);
+    double wide = how.beside ? work->wide - BESIDE - GAP : work->wide, high = how.fit.height + 2;
 
-    x = beside ? 0 : (wide - fit.width) / 2;
-    wh_paper_put_scene(work, piece, scene, &fit, x, 0);
-    high = fit.height + 2;
+    wh_paper_put_scene(work, piece, drawing->scene, &how.fit, how.beside ? 0 : (wide - how.fit.width) / 2, 0);
     high += wh_paper_put(work, piece, 0, high + 1, wide, WH_PAPER_FAINT, wh_tree_text(block, "caption", ""));
-    if (beside) high = fmax(high, put_key(work, piece, wide + GAP, 0, BESIDE, 1, key));
-    if (below > 0) high += GAP + put_key(work, piece, 0, high + GAP, work->wide, COLUMNS, key);
+    if (how.beside) {
+        high = fmax(high, put_key(work, piece, wide + GAP, 0, BESIDE, 1, key));
+    } else {
+        high += GAP + put_key(work, piece, 0, high + GAP, work->wide, COLUMNS, key);
+    }
     piece->height = high;
     piece->after = 4;
 }

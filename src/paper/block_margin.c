@@ -11,8 +11,8 @@ static double put_figure(const struct wh_paper_work *work, struct wh_paper_piece
 {
     double x = work->aside, width = work->wide - x;
     const char *name = wh_tree_text(figure, "name", wh_tree_text(figure, "symbol", ""));
-    double value = wh_paper_put_at(work, piece, work->wide, y, width, (struct wh_paper_style){WH_PAPER_LETTER, 3, WH_INK},
-                                   WH_ANCHOR_RIGHT, wh_tree_text(figure, "value", ""));
+    double value = wh_paper_put_at(work, piece, work->wide, y, width, WH_PAPER_L30, WH_ANCHOR_RIGHT,
+                                   wh_tree_text(figure, "value", ""));
     double beside = width - value - 2.5, height;
 
     if (beside < 16) {
@@ -21,8 +21,9 @@ static double put_figure(const struct wh_paper_work *work, struct wh_paper_piece
     } else {
         height = fmax(4.2, 0.5 + wh_paper_put(work, piece, x, y + 0.5, beside, WH_PAPER_SMALL, name));
     }
-    return height + wh_paper_put(work, piece, x, y + height, width, WH_PAPER_FAINT, wh_tree_text(figure, "note", "")) +
-           1.6;
+    height +=
+        0.5 + wh_paper_put(work, piece, x, y + height + 0.5, width, WH_PAPER_FAINT, wh_tree_text(figure, "note", ""));
+    return height + 2;
 }
 
 /* An arrow head of ISO 129, 15 degrees, its point at x, 0. */
@@ -61,42 +62,97 @@ static double put_limits(const struct wh_paper_work *work, struct wh_paper_piece
     struct wh_paper_fit fit = {.scale = 1, .left = 0, .top = 2, .width = width, .height = 4};
 
     if (!*limits) return 0;
-    wh_paper_put_at(work, piece, x + width / 2, y, width - 8, (struct wh_paper_style){WH_PAPER_LETTER, 3, WH_INK},
-                    WH_ANCHOR_MIDDLE, limits);
+    wh_paper_put_at(work, piece, x + width / 2, y, width - 8, WH_PAPER_L30, WH_ANCHOR_MIDDLE, limits);
     if (!least && !most) return 4.4;
     wh_paper_put_scene(work, piece, scene, &fit, x, y + 3);
     return 7;
 }
 
+/* The line to write on, its name above or beside it, its unit behind it; gives the height. */
+static double put_line(const struct wh_paper_work *work, struct wh_paper_piece *piece, double y, double from,
+                       const char *unit)
+{
+    double taken = wh_paper_put_at(work, piece, work->wide, y + WRITING - 4.1, 0, WH_PAPER_L25, WH_ANCHOR_RIGHT, unit);
+    double end = work->wide - (taken > 0 ? taken + 1.5 : 0);
+
+    wh_paper_line(work, piece, WH_PAPER_NARROW, from, y + WRITING - 1.5, end - from, 0);
+    return WRITING - 1.5;
+}
+
+static bool same_limits(const struct wh_tree *a, const struct wh_tree *b)
+{
+    return b && wh_same(wh_tree_text(a, "limits", ""), wh_tree_text(b, "limits", "")) &&
+           wh_same(wh_tree_text(a, "unit", ""), wh_tree_text(b, "unit", ""));
+}
+
+/* What belongs below a reading or a run of them. */
+static double put_remarks(const struct wh_paper_work *work, struct wh_paper_piece *piece, double y,
+                          const struct wh_tree *reading)
+{
+    static const char *const KEYS[] = {"gauge", "note"};
+    double start = y, x = work->aside;
+
+    for (size_t i = 0; i < sizeof KEYS / sizeof *KEYS; i++) {
+        const char *says = wh_tree_text(reading, KEYS[i], "");
+
+        if (*says) y += 1 + wh_paper_put(work, piece, x, y + 1, work->wide - x, WH_PAPER_FAINT, says);
+    }
+    return y - start;
+}
+
 static double put_reading(const struct wh_paper_work *work, struct wh_paper_piece *piece, double y,
                           const struct wh_tree *reading)
 {
-    double x = work->aside, width = work->wide - x, start = y;
-    const char *unit = wh_tree_text(reading, "unit", ""), *gauge = wh_tree_text(reading, "gauge", "");
+    double x = work->aside, start = y;
 
-    y += wh_paper_put(work, piece, x, y + 0.4, width, WH_PAPER_SMALL, wh_tree_text(reading, "title", "")) + 1;
+    y +=
+        1.6 + wh_paper_put(work, piece, x, y + 0.4, work->wide - x, WH_PAPER_SMALL, wh_tree_text(reading, "title", ""));
     y += put_limits(work, piece, y, wh_tree_text(reading, "limits", ""));
-    y += WRITING - 1.5;
-    double taken = wh_paper_put_at(work, piece, work->wide, y - 2.6, 0, WH_PAPER_L25, WH_ANCHOR_RIGHT, unit);
-    wh_paper_line(work, piece, WH_PAPER_NARROW, x, y, width - (taken > 0 ? taken + 1.5 : 0), 0);
-    y += 1.2;
-    if (*gauge) y += wh_paper_put(work, piece, x, y, width, WH_PAPER_FAINT, gauge);
-    y += wh_paper_put(work, piece, x, y, width, WH_PAPER_FAINT, wh_tree_text(reading, "note", ""));
-    return y - start + 2.4;
+    y += put_line(work, piece, y, x, wh_tree_text(reading, "unit", ""));
+    return y + put_remarks(work, piece, y + 0.4, reading) + 3.4 - start;
+}
+
+/* A run of readings with the same limits: limits once, then a line each, named at its left. */
+static double put_run(const struct wh_paper_work *work, struct wh_paper_piece *piece, double y,
+                      const struct wh_tree *first, const struct wh_tree *end)
+{
+    double x = work->aside, start = y, name = 0.52 * (work->wide - x);
+
+    y += put_limits(work, piece, y + 0.4, wh_tree_text(first, "limits", ""));
+    for (const struct wh_tree *it = first; it != end; it = it->next) {
+        const char *title = wh_tree_text(it, "title", "");
+        struct wh_paper_words words = wh_paper_words(work->letters, WH_PAPER_SMALL, name, title);
+        double high = fmax(0, words.height - (WRITING - 1.5));
+
+        wh_paper_put(work, piece, x, y + fmax(0.5, WRITING - 2 - words.height), name, WH_PAPER_SMALL, title);
+        y += high + put_line(work, piece, y + high, x + fmin(name, words.width) + 2, wh_tree_text(it, "unit", "")) + 1;
+        y += put_remarks(work, piece, y - 0.6, it);
+    }
+    return y - start + 2.8;
+}
+
+static double put_readings(const struct wh_paper_work *work, struct wh_paper_piece *piece, double y,
+                           const struct wh_tree *readings)
+{
+    double start = y;
+
+    for (const struct wh_tree *it = readings ? readings->first : NULL, *end; it; it = end) {
+        for (end = it->next; same_limits(it, end);) end = end->next;
+        y += end == it->next ? put_reading(work, piece, y, it) : put_run(work, piece, y, it, end);
+    }
+    return y - start;
 }
 
 double wh_paper_put_margin(const struct wh_paper_work *work, struct wh_paper_piece *piece, double y,
                            const struct wh_tree *step)
 {
-    const struct wh_tree *figures = wh_tree_get(step, "figures"), *readings = wh_tree_get(step, "readings");
+    const struct wh_tree *figures = wh_tree_get(step, "figures");
     double start = y;
 
-    y += 0.8;
+    y += 1.3;
     for (const struct wh_tree *it = figures ? figures->first : NULL; it; it = it->next) {
         y += put_figure(work, piece, y, it);
     }
-    for (const struct wh_tree *it = readings ? readings->first : NULL; it; it = it->next) {
-        y += put_reading(work, piece, y, it);
-    }
+    y += put_readings(work, piece, y, wh_tree_get(step, "readings"));
     return y - start;
 }

@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-static const double PAD = 2.6, SIGN = 12, LINE_PITCH = 9.5;
+static const double PAD = 2.8, SIGN = 12, LINE_PITCH = 9.5;
 
 struct signal {
     const char *name, *word;
@@ -13,8 +13,10 @@ struct signal {
 /* The signal words of ISO 3864-2; the graver, the heavier the border. Colour stays with the signs. */
 static const struct signal *signal_of(const struct wh_paper_work *work, const struct wh_tree *caution)
 {
-    static const struct signal SIGNALS[] = {
-        {"danger", "DANGER", 0.9}, {"warning", "WARNING", 0.7}, {"caution", "CAUTION", 0.5}, {"notice", "NOTICE", 0.25}};
+    static const struct signal SIGNALS[] = {{"danger", "DANGER", 0.9},
+                                            {"warning", "WARNING", 0.7},
+                                            {"caution", "CAUTION", 0.5},
+                                            {"notice", "NOTICE", 0.25}};
     const char *name = wh_tree_text(caution, "signal", "notice");
 
     for (size_t i = 0; i < sizeof SIGNALS / sizeof *SIGNALS; i++) {
@@ -31,11 +33,14 @@ double wh_paper_put_caution(const struct wh_paper_work *work, struct wh_paper_pi
     const struct signal *signal = signal_of(work, caution);
     const struct wh_paper_sign *sign = wh_paper_sign_of(work, caution);
     struct wh_paper_rule border = WH_PAPER_WIDE;
-    double x = sign ? PAD + SIGN + 3 : PAD + 0.6, inner = y + PAD, height;
+    double x = sign ? PAD + SIGN + 3 : PAD + 0.6, inner = y + PAD + 0.4, height;
 
-    inner += 0.4 + wh_paper_put(work, piece, x, inner, 0, WH_PAPER_BOLD, wh_paper_word(work, signal->word));
+    size_t said = piece->marks.count;
+
+    inner += 0.8 + wh_paper_put(work, piece, x, inner, 0, WH_PAPER_BOLD, wh_paper_word(work, signal->word));
     inner += wh_paper_put(work, piece, x, inner, width - x - PAD, WH_PAPER_BODY, wh_tree_text(caution, "text", ""));
-    height = fmax(inner - y, sign ? SIGN + PAD : 0) + PAD - 0.8;
+    height = fmax(inner - y + PAD - 0.8, sign ? SIGN + 2 * PAD - 1.6 : 0);
+    for (; said < piece->marks.count; said++) piece->marks.at[said].y += (height - (inner - y + PAD - 0.8)) / 2;
     if (sign) wh_paper_put_sign(work, piece, sign, PAD, y + (height - SIGN) / 2, SIGN);
     border.width = signal->border;
     wh_paper_box(work, piece, border, border.width / 2, y + border.width / 2, width - border.width,
@@ -49,6 +54,7 @@ void wh_paper_block_caution(struct wh_paper_work *work, const struct wh_tree *bl
 
     piece->height = wh_paper_put_caution(work, piece, 0, work->wide, block);
     piece->after = 3;
+    piece->keep = true;
 }
 
 /* One line of a hold: what was tried, who, when. */
@@ -69,12 +75,12 @@ void wh_paper_block_hold(struct wh_paper_work *work, const struct wh_tree *block
     double x = 18, y = 3.2, width = work->wide - x - 3 - (sign ? SIGN + 4 : 0);
     int lines = wh_paper_whole(block, "lines", 1);
 
-    wh_paper_put_at(work, piece, 9, 3.2, 14, WH_PAPER_L50, WH_ANCHOR_MIDDLE, wh_tree_text(block, "number", ""));
+    wh_paper_put_at(work, piece, 7.5, 3.4, 13, WH_PAPER_L50, WH_ANCHOR_MIDDLE, wh_tree_text(block, "number", ""));
     y += 0.6 + wh_paper_put(work, piece, x, y + 0.6, width, WH_PAPER_BOLD, wh_tree_text(block, "title", ""));
     y += 0.8 + wh_paper_put(work, piece, x, y + 0.8, width, WH_PAPER_BODY, wh_tree_text(block, "text", ""));
     if (*tried) {
         tried = wh_arena_print(work->arena, "%s: %s", wh_paper_word(work, "To be tried"), tried);
-        y += 0.6 + wh_paper_put(work, piece, x, y + 0.6, width, WH_PAPER_SMALL, tried);
+        y += 1 + wh_paper_put(work, piece, x, y + 1, width, WH_PAPER_SMALL, tried);
     }
     if (sign) {
         wh_paper_put_sign(work, piece, sign, work->wide - SIGN - 3, 3, SIGN);

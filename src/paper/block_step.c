@@ -4,7 +4,7 @@
 
 #include <math.h>
 
-static const double BOX = 5, NUMBER = 7.5, WORDS = 20, SMALL_BOX = 3.4, BALLOON = 3.1;
+static const double BOX = 5, NUMBER = 7.5, WORDS = 20, SMALL_BOX = 3.4, BALLOON = 2.9;
 
 static const char *meta(const struct wh_paper_work *work, const struct wh_tree *step)
 {
@@ -25,16 +25,19 @@ static double put_part(const struct wh_paper_work *work, struct wh_paper_piece *
 {
     const char *part = wh_tree_text(step, "part", ""), *item = wh_tree_text(step, "item", "");
     const char *says = meta(work, step);
+    double x = WORDS, top = 1;
 
     if (*part && *says) says = wh_arena_print(work->arena, "%s · %s", part, says);
     if (!*says) says = part;
     if (*item) {
-        wh_paper_ring(work, piece, WH_PAPER_NARROW, NUMBER + BALLOON + 0.6, y + 2.1, BALLOON);
-        wh_paper_put_at(work, piece, NUMBER + BALLOON + 0.6, y + 0.85, 2 * BALLOON - 1, WH_PAPER_L25, WH_ANCHOR_MIDDLE,
+        wh_paper_ring(work, piece, WH_PAPER_NARROW, x + BALLOON, y + BALLOON + 0.4, BALLOON);
+        wh_paper_put_at(work, piece, x + BALLOON, y + BALLOON - 0.85, 2 * BALLOON - 1.2, WH_PAPER_L25, WH_ANCHOR_MIDDLE,
                         item);
+        x += 2 * BALLOON + 1.6;
+        top += BALLOON - 1.6;
     }
-    return fmax(wh_paper_put(work, piece, WORDS, y + 1, width, WH_PAPER_FAINT, says) + 1,
-                *item ? 2 * BALLOON : 0);
+    return fmax(top + wh_paper_put(work, piece, x, y + top, width - (x - WORDS), WH_PAPER_FAINT, says),
+                *item ? 2 * BALLOON + 0.8 : 0);
 }
 
 static double put_with(const struct wh_paper_work *work, struct wh_paper_piece *piece, double y, double width,
@@ -76,12 +79,15 @@ static double put_mark(const struct wh_paper_work *work, struct wh_paper_piece *
 
 static double put_hold(const struct wh_paper_work *work, struct wh_paper_piece *piece, double y)
 {
+    static const double HIGH = 9.5;
     double width = work->main - WORDS;
 
-    wh_paper_put_at(work, piece, WORDS, y + 3.4, 0, WH_PAPER_L25, WH_ANCHOR_LEFT, wh_paper_word(work, "Hold"));
-    wh_paper_write_on(work, piece, wh_paper_word(work, "Released by"), WORDS + 13, y + 6, width - 43);
-    wh_paper_write_on(work, piece, wh_paper_word(work, "Time"), WORDS + width - 27, y + 6, 27);
-    return 8;
+    wh_paper_box(work, piece, WH_PAPER_WIDE, WORDS, y + 1.5, width - 0.25, HIGH);
+    wh_paper_line(work, piece, WH_PAPER_WIDE, WORDS + 14, y + 1.5, 0, HIGH);
+    wh_paper_put_at(work, piece, WORDS + 7, y + 5, 12, WH_PAPER_L25, WH_ANCHOR_MIDDLE, wh_paper_word(work, "Hold"));
+    wh_paper_write_on(work, piece, wh_paper_word(work, "Released by"), WORDS + 16, y + 8.5, width - 46);
+    wh_paper_write_on(work, piece, wh_paper_word(work, "Time"), WORDS + width - 27, y + 8.5, 25);
+    return HIGH + 3;
 }
 
 static double put_cautions(const struct wh_paper_work *work, struct wh_paper_piece *piece, const struct wh_tree *list)
@@ -103,14 +109,15 @@ void wh_paper_block_step(struct wh_paper_work *work, const struct wh_tree *block
     double width = work->main - WORDS - put_mark(work, piece, top, mark), margin;
 
     wh_paper_box(work, piece, WH_PAPER_WIDE, 0.25, top + 0.25, BOX, BOX);
-    wh_paper_put_at(work, piece, NUMBER, top + 0.75, WORDS - NUMBER - 1, (struct wh_paper_style){WH_PAPER_LETTER, 4.5, WH_INK},
-                    WH_ANCHOR_LEFT, wh_tree_text(block, "number", ""));
+    wh_paper_put_at(work, piece, NUMBER, top + 0.75, WORDS - NUMBER - 1,
+                    (struct wh_paper_style){WH_PAPER_LETTER, 4.5, WH_INK}, WH_ANCHOR_LEFT,
+                    wh_tree_text(block, "number", ""));
     y += 1.2 + wh_paper_put(work, piece, WORDS, top + 1.2, width, WH_PAPER_BOLD, wh_tree_text(block, "words", ""));
-    y = fmax(y, top + BOX + 0.6);
+    y = fmax(y + 0.7, top + BOX + 0.8);
     y += put_part(work, piece, y, width, block);
     if (*mark) y = fmax(y, top + 12);
-    y += put_with(work, piece, y + 0.8, work->main - WORDS, block) + 0.8;
-    y += put_lines(work, piece, y + 0.6, work->main - WORDS, wh_tree_get(block, "lines"));
+    y += put_with(work, piece, y + 1.2, work->main - WORDS, block) + 1.2;
+    y += put_lines(work, piece, y + 1.0, work->main - WORDS, wh_tree_get(block, "lines"));
     if (hold) y += put_hold(work, piece, y);
     margin = top + wh_paper_put_margin(work, piece, top, block);
     piece->height = fmax(y, margin) + 1.6;

@@ -47,7 +47,8 @@ static double put_cell(const struct wh_paper_work *work, struct wh_paper_piece *
 {
     static const double AT[] = {[WH_ANCHOR_LEFT] = 0, [WH_ANCHOR_MIDDLE] = 0.5, [WH_ANCHOR_RIGHT] = 1};
     double inner = columns->wide[i] - 2 * CELL;
-    double height = wh_paper_put(work, piece, columns->x[i] + CELL + AT[columns->anchor[i]] * inner, y, inner, style, text);
+    double height =
+        wh_paper_put(work, piece, columns->x[i] + CELL + AT[columns->anchor[i]] * inner, y, inner, style, text);
 
     if (height > 0) piece->marks.at[piece->marks.count - 1].anchor = columns->anchor[i];
     return height;
@@ -106,8 +107,8 @@ static const char *item_text(const struct wh_tree *item)
     return item->is == WH_TREE_MAP ? wh_tree_text(item, "text", "") : item->text;
 }
 
-static double list_item(const struct wh_paper_work *work, struct wh_paper_piece *piece, double x, double y, double width,
-                        const struct wh_tree *item)
+static double list_item(const struct wh_paper_work *work, struct wh_paper_piece *piece, double x, double y,
+                        double width, const struct wh_tree *item)
 {
     const char *amount = item->is == WH_TREE_MAP ? wh_tree_text(item, "amount", "") : "";
     double taken = wh_paper_put_at(work, piece, x + width, y + 0.9, width / 2, WH_PAPER_L25, WH_ANCHOR_RIGHT, amount);
@@ -154,10 +155,13 @@ static void put_tag(const struct wh_paper_work *work, struct wh_paper_piece *pie
     wh_paper_ring(work, piece, WH_PAPER_NARROW, x + 7, 7, 2.75);
     wh_paper_line(work, piece, WH_PAPER_HAIR, x + 3, 7, 8, 0);
     wh_paper_line(work, piece, WH_PAPER_HAIR, x + 7, 3, 0, 8);
-    wh_paper_put_at(work, piece, x + TAG_WIDE - 4, 4, TAG_WIDE - 20, (struct wh_paper_style){WH_PAPER_LETTER, 7, WH_INK},
-                    WH_ANCHOR_RIGHT, wh_tree_text(tag, "number", ""));
+    wh_paper_put_at(work, piece, x + TAG_WIDE - 4, 4, TAG_WIDE - 20,
+                    (struct wh_paper_style){WH_PAPER_LETTER, 7, WH_INK}, WH_ANCHOR_RIGHT,
+                    wh_tree_text(tag, "number", ""));
     y = 15 + wh_paper_put(work, piece, x + 4, 15, TAG_WIDE - 7, WH_PAPER_BOLD, wh_tree_text(tag, "title", ""));
-    wh_paper_put(work, piece, x + 4, y + 0.4, TAG_WIDE - 7, WH_PAPER_SMALL, wh_tree_text(tag, "text", ""));
+    wh_paper_put(work, piece, x + 4, y + 0.9, TAG_WIDE - 7, WH_PAPER_SMALL, wh_tree_text(tag, "text", ""));
+    wh_paper_put_at(work, piece, x + 4, TAG_HIGH - 4, TAG_WIDE - 8, WH_PAPER_CAPTION, WH_ANCHOR_LEFT,
+                    wh_tree_text(work->document, "machine", ""));
 }
 
 void wh_paper_block_tags(struct wh_paper_work *work, const struct wh_tree *block)

@@ -126,8 +126,10 @@ enum wh_status wh_paper_drawn(cairo_status_t status, const char *path, struct wh
     struct wh_place place = {.file = path};
 
     switch (status) {
-    case CAIRO_STATUS_SUCCESS: return WH_OK;
-    case CAIRO_STATUS_NO_MEMORY: return wh_errors_add(errors, WH_ERR_NOMEM, place, NULL, "no memory left for drawing");
+    case CAIRO_STATUS_SUCCESS:
+        return WH_OK;
+    case CAIRO_STATUS_NO_MEMORY:
+        return wh_errors_add(errors, WH_ERR_NOMEM, place, NULL, "no memory left for drawing");
     case CAIRO_STATUS_WRITE_ERROR:
         return wh_errors_add(errors, WH_ERR_LIMIT, place, "fewer sheets, or fewer dots",
                              "the drawing is larger than the room for it");

@@ -2,7 +2,9 @@
 
 #include "paper/frame.h"
 
+#include <cairo-pdf.h>
 #include <math.h>
+#include <stdio.h>
 
 /* The frame stands 20 mm from the edge that is bound or punched, 10 mm from the others (ISO 5457). */
 static const double INSET = 5, ASIDE = 52, GUTTER = 5, ROOM_UNDER = 4;
@@ -102,12 +104,23 @@ static void rule_margin(const struct wh_paper_work *work, cairo_t *canvas, const
 
 static void draw_placed(const struct wh_paper_work *work, cairo_t *canvas, const struct placed *now)
 {
-    if (now->head) wh_paper_piece_draw(canvas, work->letters, now->head, 0, now->y - now->head->height - now->head->after);
+    if (now->head)
+        wh_paper_piece_draw(canvas, work->letters, now->head, 0, now->y - now->head->height - now->head->after);
     cairo_save(canvas);
     cairo_translate(canvas, 0, now->y);
     cairo_scale(canvas, now->scale, now->scale);
     wh_paper_piece_draw(canvas, work->letters, now->piece, 0, 0);
     cairo_restore(canvas);
+}
+
+/* An entry in the reader's list of contents. */
+static void add_outline(cairo_t *canvas, const struct wh_paper_sheet *sheet)
+{
+    char link[32];
+
+    if (!*sheet->heading) return;
+    snprintf(link, sizeof link, "page=%zu", sheet->number);
+    cairo_pdf_surface_add_outline(cairo_get_target(canvas), CAIRO_PDF_OUTLINE_ROOT, sheet->heading, link, 0);
 }
 
 void wh_paper_print(const struct wh_paper_work *work, cairo_t *canvas, const struct wh_paper_format *format)
@@ -120,10 +133,13 @@ void wh_paper_print(const struct wh_paper_work *work, cairo_t *canvas, const str
         const struct placed *now = &list.at[i];
 
         if (i == 0 || list.at[i - 1].sheet != now->sheet) {
-            struct wh_paper_sheet sheet = {.format = format, .number = now->sheet + 1,
-                                           .count = list.at[list.count - 1].sheet + 1, .heading = now->piece->heading,
+            struct wh_paper_sheet sheet = {.format = format,
+                                           .number = now->sheet + 1,
+                                           .count = list.at[list.count - 1].sheet + 1,
+                                           .heading = now->piece->heading,
                                            .continued = now->piece->heading == heading && !now->piece->fresh};
 
+            if (!sheet.continued) add_outline(canvas, &sheet);
             heading = now->piece->heading;
             cairo_save(canvas);
             wh_paper_frame(work, canvas, &sheet);

@@ -3,12 +3,12 @@
 static const double ROW = 8; /* of the title block, mm */
 
 /* A field of the title block: small name above, what it says below; an empty one is filled in by hand. */
-static void field(const struct wh_paper_work *work, struct wh_paper_piece *piece, const char *name, double x,
-                  double y, double wide, const char *says)
+static void field(const struct wh_paper_work *work, struct wh_paper_piece *piece, const char *name, double x, double y,
+                  double wide, const char *says)
 {
     wh_paper_box(work, piece, WH_PAPER_NARROW, x, y, wide, ROW);
     wh_paper_put_at(work, piece, x + 1.2, y + 1, 0, WH_PAPER_CAPTION, WH_ANCHOR_LEFT, wh_paper_word(work, name));
-    wh_paper_put_at(work, piece, x + 1.2, y + 4.1, wide - 2.4, WH_PAPER_L25, WH_ANCHOR_LEFT, says);
+    wh_paper_put_at(work, piece, x + 1.2, y + 3.8, wide - 2.4, WH_PAPER_L30, WH_ANCHOR_LEFT, says);
 }
 
 static void title_block(const struct wh_paper_work *work, struct wh_paper_piece *piece,

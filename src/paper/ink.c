@@ -1,7 +1,7 @@
 #include "paper/ink.h"
 
 const double WH_PAPER_HATCH_WIDTH = 0.18;
-const double WH_PAPER_HALO_WIDTH = 0.9;
+const double WH_PAPER_HALO_WIDTH = 1.3;
 const char WH_PAPER_LETTERING[] = "osifont, DejaVu Sans, sans-serif";
 const char WH_PAPER_TEXT_FACE[] = "Andika, DejaVu Sans, sans-serif";
 
@@ -36,10 +36,10 @@ struct wh_paper_pen wh_paper_pen(enum wh_pen pen)
 const struct wh_paper_lining *wh_paper_lining(enum wh_fill fill)
 {
     static const struct wh_paper_lining LININGS[][WH_PAPER_LININGS] = {
-        [WH_FILL_NONE] = {{0, 0}, {0, 0}},        [WH_FILL_PAPER] = {{0, 0}, {0, 0}},
-        [WH_FILL_HATCH_A] = {{45, 1.4}, {0, 0}},  [WH_FILL_HATCH_B] = {{135, 1.4}, {0, 0}},
+        [WH_FILL_NONE] = {{0, 0}, {0, 0}},          [WH_FILL_PAPER] = {{0, 0}, {0, 0}},
+        [WH_FILL_HATCH_A] = {{45, 1.4}, {0, 0}},    [WH_FILL_HATCH_B] = {{135, 1.4}, {0, 0}},
         [WH_FILL_HATCH_WIDE] = {{45, 2.6}, {0, 0}}, [WH_FILL_CROSS] = {{45, 1.1}, {135, 1.1}},
-        [WH_FILL_SOLID] = {{0, 0}, {0, 0}},       [WH_FILL_TINT] = {{0, 0}, {0, 0}},
+        [WH_FILL_SOLID] = {{0, 0}, {0, 0}},         [WH_FILL_TINT] = {{0, 0}, {0, 0}},
     };
 
     return LININGS[fill];
@@ -48,14 +48,20 @@ const struct wh_paper_lining *wh_paper_lining(enum wh_fill fill)
 bool wh_paper_cover(enum wh_fill fill, enum wh_ink ink, struct wh_paper_colour *ret)
 {
     switch (fill) {
-    case WH_FILL_NONE: return false;
-    case WH_FILL_SOLID: *ret = wh_paper_colour(ink); return true;
-    case WH_FILL_TINT: *ret = (struct wh_paper_colour){0.965, 0.902, 0.863}; return true;
+    case WH_FILL_NONE:
+        return false;
+    case WH_FILL_SOLID:
+        *ret = wh_paper_colour(ink);
+        return true;
+    case WH_FILL_TINT:
+        *ret = (struct wh_paper_colour){0.965, 0.902, 0.863};
+        return true;
     case WH_FILL_PAPER:
     case WH_FILL_HATCH_A:
     case WH_FILL_HATCH_B:
     case WH_FILL_HATCH_WIDE:
-    case WH_FILL_CROSS: break;
+    case WH_FILL_CROSS:
+        break;
     }
     *ret = (struct wh_paper_colour){1, 1, 1};
     return true;

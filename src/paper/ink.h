@@ -21,9 +21,9 @@ struct wh_paper_lining {
     double degrees, spacing;
 };
 
-extern const double WH_PAPER_HATCH_WIDTH;  /* of the lines of a section lining */
-extern const double WH_PAPER_HALO_WIDTH;   /* of the paper left round a label */
-extern const char WH_PAPER_LETTERING[];    /* families, best first */
+extern const double WH_PAPER_HATCH_WIDTH; /* of the lines of a section lining */
+extern const double WH_PAPER_HALO_WIDTH;  /* of the paper left round a label */
+extern const char WH_PAPER_LETTERING[];   /* families, best first */
 extern const char WH_PAPER_TEXT_FACE[];
 
 struct wh_paper_colour wh_paper_colour(enum wh_ink ink);

@@ -7,6 +7,7 @@
 
 static const double LETTER_PITCH = 1.65, TEXT_PITCH = 1.34; /* base line to base line, in sizes */
 static const double LETTER_DROP = 0.40, TEXT_DROP = 0.30;   /* below the last base line, in sizes */
+static const double CLOSER = -0.09;                         /* between the letters of titles, in heights of a capital */
 static const double PI = 3.14159265358979323846;
 
 /* A foreign object that goes with the arena. The place is made ready first, so that nothing is lost when memory runs
@@ -26,21 +27,35 @@ static void *hold(struct wh_arena *arena)
     return held;
 }
 
+static bool is_lettering(struct wh_paper_style style)
+{
+    return style.face == WH_PAPER_LETTER || style.face == WH_PAPER_TITLE;
+}
+
+static void set_closer(PangoLayout *layout, double size)
+{
+    PangoAttrList *list = pango_attr_list_new();
+
+    pango_attr_list_insert(list, pango_attr_letter_spacing_new((int)lround(CLOSER * size * PANGO_SCALE)));
+    pango_layout_set_attributes(layout, list);
+    pango_attr_list_unref(list);
+}
+
 static PangoLayout *new_layout(const struct wh_paper_letters *letters, struct wh_paper_style style, double width,
                                const char *text)
 {
     PangoLayout **layout = hold(letters->arena);
-    double size = style.face == WH_PAPER_LETTER ? style.size / letters->capital[WH_PAPER_LETTER] : style.size;
+    double size = is_lettering(style) ? style.size / letters->capital[WH_PAPER_LETTER] : style.size;
     PangoFontDescription *font = pango_font_description_new();
 
-    pango_font_description_set_family_static(font, style.face == WH_PAPER_LETTER ? WH_PAPER_LETTERING
-                                                                                 : WH_PAPER_TEXT_FACE);
+    pango_font_description_set_family_static(font, is_lettering(style) ? WH_PAPER_LETTERING : WH_PAPER_TEXT_FACE);
     pango_font_description_set_weight(font, style.face == WH_PAPER_STRONG ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
     pango_font_description_set_absolute_size(font, size * PANGO_SCALE);
     *layout = pango_layout_new(letters->context);
     pango_layout_set_font_description(*layout, font);
     pango_font_description_free(font);
     pango_layout_set_text(*layout, text, -1);
+    if (style.face == WH_PAPER_TITLE) set_closer(*layout, style.size);
     if (width > 0) pango_layout_set_width(*layout, (int)lround(width * PANGO_SCALE));
     pango_layout_set_wrap(*layout, PANGO_WRAP_WORD_CHAR);
     return *layout;
@@ -50,7 +65,8 @@ static double capital_of(const struct wh_paper_letters *letters, enum wh_paper_f
 {
     PangoRectangle ink;
 
-    pango_layout_get_extents(new_layout(letters, (struct wh_paper_style){.face = face, .size = 100}, 0, "H"), &ink, NULL);
+    pango_layout_get_extents(new_layout(letters, (struct wh_paper_style){.face = face, .size = 100}, 0, "H"), &ink,
+                             NULL);
     return (double)ink.height / PANGO_SCALE / 100;
 }
 
@@ -69,7 +85,7 @@ struct wh_paper_letters *wh_paper_letters(struct wh_arena *arena, cairo_t *canva
     cairo_font_options_destroy(options);
     pango_context_set_round_glyph_positions(*context, FALSE);
     pango_cairo_update_context(canvas, *context);
-    *letters = (struct wh_paper_letters){.arena = arena, .context = *context, .capital = {1, 1, 1}};
+    *letters = (struct wh_paper_letters){.arena = arena, .context = *context, .capital = {[WH_PAPER_LETTER] = 1}};
     for (int face = 0; face < WH_PAPER_FACES; face++) letters->capital[face] = capital_of(letters, face);
     return letters;
 }
@@ -78,7 +94,7 @@ struct wh_paper_words wh_paper_words(const struct wh_paper_letters *letters, str
                                      const char *text)
 {
     struct wh_paper_words words = {.layout = new_layout(letters, style, width, text), .ink = style.ink};
-    bool lettering = style.face == WH_PAPER_LETTER;
+    bool lettering = is_lettering(style);
     PangoRectangle logical;
 
     pango_layout_get_extents(words.layout, NULL, &logical);

@@ -7,7 +7,8 @@
 #include <cairo.h>
 #include <pango/pango.h>
 
-enum wh_paper_face { WH_PAPER_LETTER, WH_PAPER_PLAIN, WH_PAPER_STRONG, WH_PAPER_FACES };
+/* Titles are lettering set a little closer; figures never are, lest the decimal sign be overlooked. */
+enum wh_paper_face { WH_PAPER_LETTER, WH_PAPER_TITLE, WH_PAPER_PLAIN, WH_PAPER_STRONG, WH_PAPER_FACES };
 
 /* The size is the height of a capital for lettering, the size of the type for the other faces. */
 struct wh_paper_style {

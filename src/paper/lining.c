@@ -103,8 +103,14 @@ struct turned {
     double cosine, sine;
 };
 
-static double along(struct turned axes, struct wh_point p) { return p.x * axes.cosine - p.y * axes.sine; }
-static double across(struct turned axes, struct wh_point p) { return p.x * axes.sine + p.y * axes.cosine; }
+static double along(struct turned axes, struct wh_point p)
+{
+    return p.x * axes.cosine - p.y * axes.sine;
+}
+static double across(struct turned axes, struct wh_point p)
+{
+    return p.x * axes.sine + p.y * axes.cosine;
+}
 
 static struct wh_point back(struct turned axes, double u, double v)
 {

@@ -6,8 +6,8 @@
 #ifndef WH_PAPER_PAPER_H
 #define WH_PAPER_PAPER_H
 
-#include "base/scene.h"
 #include "base/error.h"
+#include "base/scene.h"
 #include "base/text.h"
 #include "base/tree.h"
 

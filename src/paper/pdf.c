@@ -6,7 +6,7 @@
 #include <cairo-pdf.h>
 
 static const double POINTS_PER_MM = 72 / 25.4;
-enum { ROOM = 8 << 20 }; /* bytes of one document */
+enum { ROOM = 4 << 20 }; /* bytes of one document */
 
 static enum wh_status wrong(const struct wh_tree *document, struct wh_errors *errors, const char *right,
                             const char *says, const char *value)
@@ -46,12 +46,13 @@ static struct wh_paper_canvas *open_canvas(struct wh_arena *arena, const struct 
                                            const struct wh_tree *document, struct wh_paper_bytes *bytes)
 {
     struct wh_paper_canvas *on = wh_paper_canvas(arena);
-    const char *title = wh_arena_print(arena, "%s: %s", wh_tree_text(document, "title", ""),
-                                       wh_tree_text(document, "machine", ""));
+    const char *title =
+        wh_arena_print(arena, "%s: %s", wh_tree_text(document, "title", ""), wh_tree_text(document, "machine", ""));
 
     on->surface = cairo_pdf_surface_create_for_stream(wh_paper_bytes_take, bytes, POINTS_PER_MM * format->width,
                                                       POINTS_PER_MM * format->height);
     cairo_pdf_surface_set_metadata(on->surface, CAIRO_PDF_METADATA_TITLE, title);
+    cairo_pdf_surface_set_metadata(on->surface, CAIRO_PDF_METADATA_CREATOR, wh_tree_text(document, "maker", ""));
     cairo_pdf_surface_set_metadata(on->surface, CAIRO_PDF_METADATA_CREATE_DATE,
                                    creation(arena, wh_tree_text(document, "date", "")));
     on->canvas = cairo_create(on->surface);
@@ -68,14 +69,16 @@ enum wh_status wh_paper_pdf(struct wh_arena *arena, const struct wh_tree *docume
 
     if (!format) return wrong(document, errors, "A4 or Letter", "no sheet of paper is called", paper);
     if (!creation(arena, date)) return wrong(document, errors, "a day like 2026-11-25", "not a date of issue:", date);
+    size_t before = errors->count;
     struct wh_paper_bytes *bytes = wh_paper_bytes(arena, ROOM);
     struct wh_paper_canvas *on = open_canvas(arena, format, document, bytes);
 
     work.letters = wh_paper_letters(arena, on->canvas);
     wh_paper_room(&work, format);
     add_sheets(&work);
-    if (errors->count) return wh_errors_status(errors);
-    if (!work.pieces.count) return wrong(document, errors, NULL, "nothing to print:", wh_tree_text(document, "title", ""));
+    if (errors->count > before) return errors->last->status;
+    if (!work.pieces.count)
+        return wrong(document, errors, NULL, "nothing to print:", wh_tree_text(document, "title", ""));
     wh_paper_print(&work, on->canvas, format);
     cairo_surface_finish(on->surface);
 

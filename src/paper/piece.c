@@ -4,11 +4,9 @@ const struct wh_paper_rule WH_PAPER_HEAVY = {.width = 0.9, .ink = WH_INK};
 const struct wh_paper_rule WH_PAPER_WIDE = {.width = 0.5, .ink = WH_INK};
 const struct wh_paper_rule WH_PAPER_NARROW = {.width = 0.25, .ink = WH_INK};
 const struct wh_paper_rule WH_PAPER_HAIR = {.width = 0.18, .ink = WH_INK_PALE};
-const struct wh_paper_rule WH_PAPER_COPPER = {.width = 0.35, .ink = WH_INK_COPPER};
+const struct wh_paper_rule WH_PAPER_COPPER = {.width = 0.4, .ink = WH_INK_COPPER};
 const struct wh_paper_rule WH_PAPER_DOTS = {.width = 0.5, .ink = WH_INK, .dash = 0.01, .gap = 1.8};
 const struct wh_paper_rule WH_PAPER_CUT = {.width = 0.18, .ink = WH_INK_GREY, .dash = 2.4, .gap = 1.6};
-const struct wh_paper_rule WH_PAPER_BLACK = {.width = 0, .ink = WH_INK};
-const struct wh_paper_rule WH_PAPER_TINT = {.width = -1};
 
 const struct wh_paper_style WH_PAPER_BODY = {WH_PAPER_PLAIN, 3.5, WH_INK};
 const struct wh_paper_style WH_PAPER_BOLD = {WH_PAPER_STRONG, 3.8, WH_INK};
@@ -16,8 +14,9 @@ const struct wh_paper_style WH_PAPER_SMALL = {WH_PAPER_PLAIN, 3.0, WH_INK};
 const struct wh_paper_style WH_PAPER_FAINT = {WH_PAPER_PLAIN, 2.8, WH_INK_GREY};
 const struct wh_paper_style WH_PAPER_CAPTION = {WH_PAPER_LETTER, 1.8, WH_INK_GREY};
 const struct wh_paper_style WH_PAPER_L25 = {WH_PAPER_LETTER, 2.5, WH_INK};
-const struct wh_paper_style WH_PAPER_L35 = {WH_PAPER_LETTER, 3.5, WH_INK};
-const struct wh_paper_style WH_PAPER_L50 = {WH_PAPER_LETTER, 5.0, WH_INK};
+const struct wh_paper_style WH_PAPER_L30 = {WH_PAPER_LETTER, 3.0, WH_INK};
+const struct wh_paper_style WH_PAPER_L35 = {WH_PAPER_TITLE, 3.5, WH_INK};
+const struct wh_paper_style WH_PAPER_L50 = {WH_PAPER_TITLE, 5.0, WH_INK};
 
 struct wh_paper_piece *wh_paper_piece(struct wh_paper_work *work)
 {
@@ -48,8 +47,9 @@ double wh_paper_put(const struct wh_paper_work *work, struct wh_paper_piece *pie
                     struct wh_paper_style style, const char *text)
 {
     if (!text || !*text) return 0;
-    return add(work, piece, (struct wh_paper_mark){.is = WH_PAPER_WORDS, .x = x, .y = y,
-                                                   .words = wh_paper_words(work->letters, style, width, text)})
+    return add(work, piece,
+               (struct wh_paper_mark){
+                   .is = WH_PAPER_WORDS, .x = x, .y = y, .words = wh_paper_words(work->letters, style, width, text)})
         ->words.height;
 }
 
@@ -67,13 +67,21 @@ double wh_paper_put_at(const struct wh_paper_work *work, struct wh_paper_piece *
 void wh_paper_line(const struct wh_paper_work *work, struct wh_paper_piece *piece, struct wh_paper_rule rule, double x,
                    double y, double wide, double high)
 {
-    add(work, piece, (struct wh_paper_mark){.is = WH_PAPER_LINE, .x = x, .y = y, .wide = wide, .high = high, .rule = rule});
+    add(work, piece,
+        (struct wh_paper_mark){.is = WH_PAPER_LINE, .x = x, .y = y, .wide = wide, .high = high, .rule = rule});
 }
 
 void wh_paper_box(const struct wh_paper_work *work, struct wh_paper_piece *piece, struct wh_paper_rule rule, double x,
                   double y, double wide, double high)
 {
-    add(work, piece, (struct wh_paper_mark){.is = WH_PAPER_BOX, .x = x, .y = y, .wide = wide, .high = high, .rule = rule});
+    add(work, piece,
+        (struct wh_paper_mark){.is = WH_PAPER_BOX, .x = x, .y = y, .wide = wide, .high = high, .rule = rule});
+}
+
+void wh_paper_band(const struct wh_paper_work *work, struct wh_paper_piece *piece, double x, double y, double wide,
+                   double high)
+{
+    add(work, piece, (struct wh_paper_mark){.is = WH_PAPER_BAND, .x = x, .y = y, .wide = wide, .high = high});
 }
 
 void wh_paper_ring(const struct wh_paper_work *work, struct wh_paper_piece *piece, struct wh_paper_rule rule, double x,
@@ -105,20 +113,24 @@ void wh_paper_write_on(const struct wh_paper_work *work, struct wh_paper_piece *
 
 static void draw_ruled(cairo_t *canvas, const struct wh_paper_rule *rule)
 {
-    struct wh_paper_colour colour = wh_paper_colour(rule->ink);
+    bool dots = rule->dash > 0 && rule->dash < rule->width;
 
-    if (rule->width < 0) wh_paper_cover(WH_FILL_TINT, rule->ink, &colour);
-    wh_paper_set_ink(canvas, colour);
-    if (rule->width > 0) {
-        cairo_set_line_width(canvas, rule->width);
-        cairo_set_line_cap(canvas, rule->dash > 0 && rule->dash < rule->width ? CAIRO_LINE_CAP_ROUND
-                                                                              : CAIRO_LINE_CAP_BUTT);
-        cairo_set_line_join(canvas, CAIRO_LINE_JOIN_MITER);
-        cairo_set_dash(canvas, (double[]){rule->dash, rule->gap}, rule->dash > 0 ? 2 : 0, 0);
-        cairo_stroke(canvas);
-    } else {
-        cairo_fill(canvas);
-    }
+    wh_paper_set_ink(canvas, wh_paper_colour(rule->ink));
+    cairo_set_line_width(canvas, rule->width);
+    cairo_set_line_cap(canvas, dots ? CAIRO_LINE_CAP_ROUND : CAIRO_LINE_CAP_BUTT);
+    cairo_set_line_join(canvas, CAIRO_LINE_JOIN_MITER);
+    cairo_set_dash(canvas, (double[]){rule->dash, rule->gap}, rule->dash > 0 ? 2 : 0, 0);
+    cairo_stroke(canvas);
+}
+
+static void draw_band(cairo_t *canvas, const struct wh_paper_mark *mark)
+{
+    struct wh_paper_colour tint;
+
+    if (!wh_paper_cover(WH_FILL_TINT, WH_INK, &tint)) return;
+    wh_paper_set_ink(canvas, tint);
+    cairo_rectangle(canvas, mark->x, mark->y, mark->wide, mark->high);
+    cairo_fill(canvas);
 }
 
 static void draw_mark(cairo_t *canvas, const struct wh_paper_letters *letters, const struct wh_paper_mark *mark)
@@ -134,12 +146,19 @@ static void draw_mark(cairo_t *canvas, const struct wh_paper_letters *letters, c
         cairo_rectangle(canvas, mark->x, mark->y, mark->wide, mark->high);
         draw_ruled(canvas, &mark->rule);
         break;
+    case WH_PAPER_BAND:
+        draw_band(canvas, mark);
+        break;
     case WH_PAPER_RING:
         cairo_arc(canvas, mark->x, mark->y, mark->wide, 0, 6.283185307179586);
         draw_ruled(canvas, &mark->rule);
         break;
-    case WH_PAPER_WORDS: wh_paper_words_draw(canvas, &mark->words, mark->x, mark->y, mark->anchor); break;
-    case WH_PAPER_SIGN: wh_paper_sign_draw(canvas, mark->sign, mark->x, mark->y, mark->wide); break;
+    case WH_PAPER_WORDS:
+        wh_paper_words_draw(canvas, &mark->words, mark->x, mark->y, mark->anchor);
+        break;
+    case WH_PAPER_SIGN:
+        wh_paper_sign_draw(canvas, mark->sign, mark->x, mark->y, mark->wide);
+        break;
     case WH_PAPER_SCENE:
         cairo_translate(canvas, mark->x, mark->y);
         wh_paper_draw(canvas, letters, mark->scene, &mark->fit);

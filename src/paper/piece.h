@@ -7,9 +7,17 @@
 #include "paper/draw.h"
 #include "paper/sign.h"
 
-enum wh_paper_mark_is { WH_PAPER_LINE, WH_PAPER_BOX, WH_PAPER_RING, WH_PAPER_WORDS, WH_PAPER_SIGN, WH_PAPER_SCENE };
+enum wh_paper_mark_is {
+    WH_PAPER_LINE,
+    WH_PAPER_BOX,
+    WH_PAPER_BAND, /* tinted */
+    WH_PAPER_RING,
+    WH_PAPER_WORDS,
+    WH_PAPER_SIGN,
+    WH_PAPER_SCENE
+};
 
-/* A line ruled on paper; dots are round. width 0 of a box: filled with the ink. */
+/* A line ruled on paper; dashes shorter than it is wide are round dots. */
 struct wh_paper_rule {
     double width;
     enum wh_ink ink;
@@ -29,12 +37,12 @@ struct wh_paper_mark {
 };
 
 struct wh_paper_piece {
-    double height, after; /* the space that follows it, unless it is the last on its sheet */
-    bool keep;            /* with the next piece */
-    bool aside;           /* it writes in the right margin, which is ruled off beside it */
-    bool fresh;           /* it begins a sheet */
+    double height, after;              /* the space that follows it, unless it is the last on its sheet */
+    bool keep;                         /* with the next piece */
+    bool aside;                        /* it writes in the right margin, which is ruled off beside it */
+    bool fresh;                        /* it begins a sheet */
     const struct wh_paper_piece *head; /* drawn again above it where it begins a sheet */
-    const char *heading;  /* of its sheets, printed at their top */
+    const char *heading;               /* of its sheets, printed at their top */
     WH_LIST(struct wh_paper_mark) marks;
 };
 
@@ -44,19 +52,19 @@ struct wh_paper_work {
     struct wh_errors *errors;
     const struct wh_paper_letters *letters;
     const struct wh_tree *document;
-    double wide, high; /* inside the frame, between heading and title block */
+    double wide, high;  /* inside the frame, between heading and title block */
     double main, aside; /* width of the column of steps; where the right margin's words begin */
-    bool fresh;        /* the next piece begins a sheet */
+    bool fresh;         /* the next piece begins a sheet */
     const char *heading;
     WH_LIST(struct wh_paper_piece *) pieces;
 };
 
 extern const struct wh_paper_rule WH_PAPER_HEAVY, WH_PAPER_WIDE, WH_PAPER_NARROW, WH_PAPER_HAIR, WH_PAPER_COPPER,
-    WH_PAPER_DOTS, WH_PAPER_CUT, WH_PAPER_BLACK, WH_PAPER_TINT;
+    WH_PAPER_DOTS, WH_PAPER_CUT;
 extern const struct wh_paper_style WH_PAPER_BODY, WH_PAPER_BOLD, WH_PAPER_SMALL, WH_PAPER_FAINT, WH_PAPER_CAPTION,
-    WH_PAPER_L25, WH_PAPER_L35, WH_PAPER_L50;
+    WH_PAPER_L25, WH_PAPER_L30, WH_PAPER_L35, WH_PAPER_L50;
 
-/* A new piece at the end of the work; a piece beside it that is not printed by itself. */
+/* A new piece at the end of the work. */
 struct wh_paper_piece *wh_paper_piece(struct wh_paper_work *work);
 
 /* A fixed word of the papers in the document's language. */
@@ -73,6 +81,8 @@ void wh_paper_line(const struct wh_paper_work *work, struct wh_paper_piece *piec
                    double y, double wide, double high);
 void wh_paper_box(const struct wh_paper_work *work, struct wh_paper_piece *piece, struct wh_paper_rule rule, double x,
                   double y, double wide, double high);
+void wh_paper_band(const struct wh_paper_work *work, struct wh_paper_piece *piece, double x, double y, double wide,
+                   double high);
 void wh_paper_ring(const struct wh_paper_work *work, struct wh_paper_piece *piece, struct wh_paper_rule rule, double x,
                    double y, double radius);
 void wh_paper_put_sign(const struct wh_paper_work *work, struct wh_paper_piece *piece, const struct wh_paper_sign *sign,

@@ -14,8 +14,9 @@ enum wh_status wh_paper_png(struct wh_arena *arena, const struct wh_scene *scene
     double wide = ceil(fit.width * pixels_per_mm), high = ceil(fit.height * pixels_per_mm);
 
     if (!(pixels_per_mm > 0 && wide <= MOST_PIXELS && high <= MOST_PIXELS)) {
-        return wh_errors_add(errors, WH_ERR_INPUT, (struct wh_place){.file = path}, "above 0, a picture of at most 8192 dots",
-                             "%g dots per mm cannot be drawn", pixels_per_mm);
+        return wh_errors_add(errors, WH_ERR_INPUT, (struct wh_place){.file = path},
+                             "above 0, a picture of at most 8192 dots", "%g dots per mm cannot be drawn",
+                             pixels_per_mm);
     }
     struct wh_paper_bytes *bytes = wh_paper_bytes(arena, (size_t)(4 * wide * high) + (64 << 10));
     struct wh_paper_canvas *on = wh_paper_canvas(arena);

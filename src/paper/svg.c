@@ -6,7 +6,7 @@
 #include <string.h>
 
 static const double MOST_WIDE = 180, MOST_HIGH = 240;
-static const double CAPITAL = 0.70; /* height of a capital of the lettering, in its font size */
+static const double CAPITAL = 0.737; /* height of a capital of the lettering, in its font size */
 
 struct svg {
     struct wh_arena *arena;
@@ -18,11 +18,20 @@ static void add_escaped(struct wh_text *out, const char *text)
 {
     for (; *text; text++) {
         switch (*text) {
-        case '&': wh_text_add(out, "&amp;"); break;
-        case '<': wh_text_add(out, "&lt;"); break;
-        case '>': wh_text_add(out, "&gt;"); break;
-        case '"': wh_text_add(out, "&quot;"); break;
-        default: wh_text_add_slice(out, text, 1);
+        case '&':
+            wh_text_add(out, "&amp;");
+            break;
+        case '<':
+            wh_text_add(out, "&lt;");
+            break;
+        case '>':
+            wh_text_add(out, "&gt;");
+            break;
+        case '"':
+            wh_text_add(out, "&quot;");
+            break;
+        default:
+            wh_text_add_slice(out, text, 1);
         }
     }
 }
@@ -136,9 +145,10 @@ static void add_label(struct svg *svg, const struct wh_stroke *label)
 
     wh_text_print(svg->out, "<text transform=\"translate(%.2f %.2f)", at.x, at.y);
     if (fabs(label->turned) > 0) wh_text_print(svg->out, " rotate(%g)", -label->turned);
-    wh_text_print(svg->out, "\" y=\"%.2f\" font-family=\"%s\" font-size=\"%.2f\" text-anchor=\"%s\"",
-                  label->height / 2, WH_PAPER_LETTERING, label->height / CAPITAL, ANCHORS[label->anchor]);
-    wh_text_print(svg->out, " stroke=\"#ffffff\" stroke-width=\"%.2f\" stroke-linejoin=\"round\" paint-order=\"stroke\"",
+    wh_text_print(svg->out, "\" y=\"%.2f\" font-family=\"%s\" font-size=\"%.2f\" text-anchor=\"%s\"", label->height / 2,
+                  WH_PAPER_LETTERING, label->height / CAPITAL, ANCHORS[label->anchor]);
+    wh_text_print(svg->out,
+                  " stroke=\"#ffffff\" stroke-width=\"%.2f\" stroke-linejoin=\"round\" paint-order=\"stroke\"",
                   WH_PAPER_HALO_WIDTH);
     add_ink(svg, "fill", label->ink);
     add_part(svg, label);
@@ -152,10 +162,15 @@ static void add_stroke(struct svg *svg, const struct wh_stroke *stroke)
     bool lined = wh_paper_lining(stroke->fill)[0].spacing > 0;
 
     switch (stroke->is) {
-    case WH_STROKE_LABEL: add_label(svg, stroke); return;
-    case WH_STROKE_LINE: add_shape(svg, stroke, false, true); return;
+    case WH_STROKE_LABEL:
+        add_label(svg, stroke);
+        return;
+    case WH_STROKE_LINE:
+        add_shape(svg, stroke, false, true);
+        return;
     case WH_STROKE_AREA:
-    case WH_STROKE_CIRCLE: break;
+    case WH_STROKE_CIRCLE:
+        break;
     }
     add_shape(svg, stroke, true, !lined);
     if (!lined) return;

@@ -77,10 +77,10 @@ static void round_the_spindle(struct wh_scene *scene)
 struct wh_scene *paper_sample_section(struct wh_arena *arena)
 {
     struct wh_scene *scene = wh_scene_new(arena, "Section of the spindle, \"neck\" & foot");
-    const struct wh_point shaft[] = {{-15, 0},     {15, 0},      {15, 27},    {18.5, 27}, {18.5, 120},
-                                     {20, 120},    {20, 190},    {22.5, 190}, {22.5, 330}, {20.5, 330},
-                                     {17, 420},    {-17, 420},   {-20.5, 330}, {-22.5, 330}, {-22.5, 190},
-                                     {-20, 190},   {-20, 120},   {-18.5, 120}, {-18.5, 27}, {-15, 27}};
+    const struct wh_point shaft[] = {{-15, 0},   {15, 0},    {15, 27},     {18.5, 27},   {18.5, 120},
+                                     {20, 120},  {20, 190},  {22.5, 190},  {22.5, 330},  {20.5, 330},
+                                     {17, 420},  {-17, 420}, {-20.5, 330}, {-22.5, 330}, {-22.5, 190},
+                                     {-20, 190}, {-20, 120}, {-18.5, 120}, {-18.5, 27},  {-15, 27}};
 
     round_the_spindle(scene);
     wh_scene_area(scene, WH_PEN_NARROW, WH_FILL_PAPER, shaft, sizeof shaft / sizeof *shaft)->part = "spindle";
@@ -120,23 +120,30 @@ static void before_you_start(struct wh_arena *arena, struct wh_tree *sheets)
 
     put(arena, blocks, "is", "text", "text",
         "Both bearings of the spindle are renewed, the seats measured, the spindle set true again. About 10 h of work "
-        "for one fitter, 6½ h for two; 2 h of waiting for the adhesive before the first start.", NULL);
+        "for one fitter, 6½ h for two; 2 h of waiting for the adhesive before the first start.",
+        NULL);
     put(arena, blocks, "is", "caution", "signal", "danger", "sign", "rotating", "text",
         "The bowl runs down by itself in 14 to 17 minutes and makes no sound at the end. Nothing is opened before "
-        "standstill was seen: the pick-up at zero and the hub watched still through the sight port for 60 s.", NULL);
+        "standstill was seen: the pick-up at zero and the hub watched still through the sight port for 60 s.",
+        NULL);
     put(arena, blocks, "is", "hold", "number", "A1", "title", "Product out, valves locked, casing cool", "text",
-        "Rinsed, valves shut and locked, casing below 40 °C, drain pit aired: fermenting juice gives off carbon dioxide.",
+        "Rinsed, valves shut and locked, casing below 40 °C, drain pit aired: fermenting juice gives off carbon "
+        "dioxide.",
         "tried", "sample cock open and dry; thermometer on the casing", "lines", "1", NULL);
     put(arena, blocks, "is", "hold", "number", "A2", "title", "Each energy off, locked by each fitter, tried", "text",
-        "Mains Q1, feed pump, water and cleaning line, control supply of the guard lock. Every fitter hangs a padlock of "
-        "his own.", "tried", "start button pressed at the panel and on the machine: nothing moves", "lines", "4", "sign",
+        "Mains Q1, feed pump, water and cleaning line, control supply of the guard lock. Every fitter hangs a padlock "
+        "of "
+        "his own.",
+        "tried", "start button pressed at the panel and on the machine: nothing moves", "lines", "4", "sign",
         "lock-out", NULL);
     put(arena, blocks, "is", "hold", "number", "A3", "title", "Standstill seen", "text",
         "Pick-up at zero and the hub watched still through the sight port for 60 s.", "tried",
         "pick-up: a tool held before it makes it count", "lines", "1", "sign", "rotating", NULL);
     put(arena, blocks, "is", "caution", "signal", "notice", "text",
-        "Numbers of the set on bowl body, bowl top, lock ring and discs are the same: 2117. A bowl of mixed parts is out "
-        "of balance.", NULL);
+        "Numbers of the set on bowl body, bowl top, lock ring and discs are the same: 2117. A bowl of mixed parts is "
+        "out "
+        "of balance.",
+        NULL);
 }
 
 static void parts_needed(struct wh_arena *arena, struct wh_tree *blocks)
@@ -173,8 +180,8 @@ static void gauges_needed(struct wh_arena *arena, struct wh_tree *blocks)
     put(arena, items, "title", "Number of the gauge", "weight", "3", NULL);
     items = list_of(arena, block, "rows");
     texts(arena, items, NULL, "Comparator set on blocks", "± 0.002 mm", "neck seat, foot seat", "", NULL);
-    texts(arena, items, NULL, "Three-point bore gauge", "± 0.005 mm", "bore of the foot sleeve, bore of the neck housing",
-          "", NULL);
+    texts(arena, items, NULL, "Three-point bore gauge", "± 0.005 mm",
+          "bore of the foot sleeve, bore of the neck housing", "", NULL);
     texts(arena, items, NULL, "Dial gauge with stand", "± 0.01 mm",
           "lean of the spindle at the rim, run-out in place, push test of the mount", "", NULL);
     texts(arena, items, NULL, "Frequency meter", "± 1 Hz", "belt pull", "", NULL);
@@ -191,20 +198,23 @@ static void what_you_need(struct wh_arena *arena, struct wh_tree *sheets)
     put(arena, blocks, "is", "heading", "text", "Tools out of the common", NULL);
     texts(arena, put(arena, blocks, "is", "list", NULL), "items", "Claw puller, 40 kN", "Bearing splitter",
           "Bearing heater with thermometer", "Two bowl pins", NULL);
-    put(arena, blocks, "is", "note", "text", "Amounts are for this job alone. What is renewed only when a reading says so "
-        "is not in the list: wear sleeve, mount ring, foot sleeve.", NULL);
+    put(arena, blocks, "is", "note", "text",
+        "Amounts are for this job alone. What is renewed only when a reading says so "
+        "is not in the list: wear sleeve, mount ring, foot sleeve.",
+        NULL);
 }
 
 static void the_section(struct wh_arena *arena, struct wh_tree *sheets)
 {
-    static const char *const KEY[][3] = {
-        {"11", "bowl body", "true"}, {"27", "mount ring, rubber", ""}, {"30", "neck seal 50 x 68 x 8", ""},
-        {"31", "wear sleeve 50/42 x 18", ""}, {"32", "neck bearing 6209/C3", ""}, {"34", "spindle", ""},
-        {"35", "spindle pulley", ""}, {"43", "foot bearing 2306", ""}, {"45", "foot sleeve 90/72", ""},
-        {"46", "thrust plate, hardened", ""}};
+    static const char *const KEY[][3] = {{"11", "bowl body", "true"},         {"27", "mount ring, rubber", ""},
+                                         {"30", "neck seal 50 x 68 x 8", ""}, {"31", "wear sleeve 50/42 x 18", ""},
+                                         {"32", "neck bearing 6209/C3", ""},  {"34", "spindle", ""},
+                                         {"35", "spindle pulley", ""},        {"43", "foot bearing 2306", ""},
+                                         {"45", "foot sleeve 90/72", ""},     {"46", "thrust plate, hardened", ""}};
     struct wh_tree *sheet = put(arena, sheets, "heading", "The spindle in section", NULL);
-    struct wh_tree *block = put(arena, list_of(arena, sheet, "blocks"), "is", "drawing", "caption",
-                                "Numbers in the order in which they come off. Long dashes with two dots: already off.", NULL);
+    struct wh_tree *block =
+        put(arena, list_of(arena, sheet, "blocks"), "is", "drawing", "caption",
+            "Numbers in the order in which they come off. Long dashes with two dots: already off.", NULL);
     struct wh_tree *key = list_of(arena, block, "key");
 
     wh_tree_add_new(arena, block, "scene", WH_TREE_SCENE)->scene = paper_sample_section(arena);
@@ -223,7 +233,8 @@ static struct wh_tree *step(struct wh_arena *arena, struct wh_tree *blocks, cons
 static void bowl_off(struct wh_arena *arena, struct wh_tree *blocks)
 {
     struct wh_tree *at = step(arena, blocks, "11", "Press the bowl body off its taper and lift it out",
-                              "bowl body, 30.8 kg", "11", "press-off screw M36", "7 min"), *more;
+                              "bowl body, 30.8 kg", "11", "press-off screw M36", "7 min"),
+                   *more;
 
     wh_tree_add_text(arena, at, "crew", "two people, or one and a hoist");
     texts(arena, at, "with", "hoist", "lifting eye M10", "wooden stand", NULL);
@@ -231,7 +242,8 @@ static void bowl_off(struct wh_arena *arena, struct wh_tree *blocks)
         "31 kg on one eye. Nobody reaches under the bowl while it hangs.", NULL);
     more = list_of(arena, at, "figures");
     put(arena, more, "name", "press-off force, at most", "value", "25 kN", NULL);
-    put(arena, more, "name", "torque on the screw for it", "value", "118 N·m", "note", "screw oiled, friction 0.12", NULL);
+    put(arena, more, "name", "torque on the screw for it", "value", "118 N·m", "note", "screw oiled, friction 0.12",
+        NULL);
     put(arena, list_of(arena, at, "readings"), "title", "bowl height as found, rim of casing to shoulder of bowl body",
         "limits", "23.80 to 24.40 mm", "unit", "mm", "gauge", "depth gauge, ± 0.03 mm", "note",
         "read before the body comes off", NULL);
@@ -243,7 +255,8 @@ static void taking_down(struct wh_arena *arena, struct wh_tree *sheets)
 
     step(arena, blocks, "1", "Take off the feed tube", "feed tube", "1", "hook spanner DIN 1810", "3 min");
     step(arena, blocks, "2", "Take off the outlet head", "outlet head", "2", "13 mm", "5 min");
-    at = step(arena, blocks, "6", "Unscrew the lock ring", "lock ring 310 x 6", "6", "hook bar, copper mallet", "8 min");
+    at =
+        step(arena, blocks, "6", "Unscrew the lock ring", "lock ring 310 x 6", "6", "hook bar, copper mallet", "8 min");
     wh_tree_add_text(arena, at, "mark", "LH");
     put(arena, list_of(arena, at, "cautions"), "signal", "warning", "sign", "crush", "text",
         "The bowl is not locked by the belt. Put in both bowl pins before the bar goes on.", NULL);
@@ -255,8 +268,8 @@ static void taking_down(struct wh_arena *arena, struct wh_tree *sheets)
     at = put(arena, blocks, "is", "turn", "text", "Turn the machine: upright → on its back", "minutes",
              "12 min, two people", NULL);
     wh_tree_add_new(arena, at, "scene", WH_TREE_SCENE)->scene = outline_on_its_back(arena);
-    at = step(arena, blocks, "34", "Measure the seat of the neck bearing at three heights, two ways across", "spindle", "34",
-              "comparator set on blocks", "12 min");
+    at = step(arena, blocks, "34", "Measure the seat of the neck bearing at three heights, two ways across", "spindle",
+              "34", "comparator set on blocks", "12 min");
     more = list_of(arena, at, "readings");
     put(arena, more, "title", "seat, top, 0° and 90°", "limits", "45.002 to 45.013 mm", "unit", "mm", NULL);
     put(arena, more, "title", "seat, middle", "limits", "45.002 to 45.013 mm", "unit", "mm", NULL);
@@ -278,7 +291,7 @@ static void bearing_on(struct wh_arena *arena, struct wh_tree *blocks)
     put(arena, more, "signal", "notice", "text", "Never above 110 °C, never near the neck seal.", NULL);
     more = list_of(arena, at, "figures");
     put(arena, more, "name", "warm to", "value", "80 °C", "note", "± 3 K, measured on the inner ring", NULL);
-    put(arena, more, "name", "gap at that temperature", "value", "33 µm", "note", "with the seat as read, 18 °C", NULL);
+    put(arena, more, "name", "gap at that temperature", "value", "33 µm", "note", "seat as read, 18 °C", NULL);
     put(arena, more, "name", "grips after", "value", "38 s", "note", "from the heater; carried 2 m", NULL);
     put(arena, list_of(arena, at, "readings"), "title", "feeler between ring and shoulder", "limits", "at most 0.03 mm",
         "unit", "mm", "gauge", "feeler 0.03 must not go in", NULL);
@@ -300,8 +313,8 @@ static void building_up(struct wh_arena *arena, struct wh_tree *sheets)
         "The terminal box is opened by an electrician only.", NULL);
     put(arena, blocks, "is", "caution", "signal", "caution", "sign", "eye", "text", "Glasses on for the pin.", NULL);
     put(arena, blocks, "is", "caution", "signal", "warning", "sign", "hot", "text", "Casing above 40 °C.", NULL);
-    put(arena, blocks, "is", "caution", "signal", "notice", "sign", "manual", "text", "The sheet of the adhesive decides.",
-        NULL);
+    put(arena, blocks, "is", "caution", "signal", "notice", "sign", "manual", "text",
+        "The sheet of the adhesive decides.", NULL);
 }
 
 static void tags_and_names(struct wh_arena *arena, struct wh_tree *sheets)
@@ -316,9 +329,30 @@ static void tags_and_names(struct wh_arena *arena, struct wh_tree *sheets)
     put(arena, blocks, "is", "new-sheet", NULL);
     put(arena, blocks, "is", "heading", "text", "Handed back", NULL);
     items = list_of(arena, put(arena, blocks, "is", "signatures", NULL), "lines");
-    put(arena, items, "role", "Fitter", "text", "All tools, rags and both bowl pins counted; guards back; guard lock tried.",
-        NULL);
+    put(arena, items, "role", "Fitter", "text",
+        "All tools, rags and both bowl pins counted; guards back; guard lock tried.", NULL);
     put(arena, items, "role", "Charge hand", "text", "Readings looked through, holds released by name.", NULL);
+}
+
+/* A table longer than a sheet, and a step that is. */
+static void all_readings(struct wh_arena *arena, struct wh_tree *sheets)
+{
+    struct wh_tree *blocks = list_of(arena, put(arena, sheets, "heading", "All readings", NULL), "blocks");
+    struct wh_tree *block = put(arena, blocks, "is", "table", NULL), *list = list_of(arena, block, "columns");
+
+    put(arena, list, "title", "Hole", "weight", "1", "align", "middle", NULL);
+    put(arena, list, "title", "Limits", "weight", "3", NULL);
+    put(arena, list, "title", "As left", "weight", "4", NULL);
+    list = list_of(arena, block, "rows");
+    for (int hole = 1; hole <= 40; hole++) {
+        texts(arena, list, NULL, wh_arena_print(arena, "%d", hole), "at most 0.02 mm", "", NULL);
+    }
+    block = put(arena, blocks, "is", "step", "number", "99", "words", "Read the rim all round", NULL);
+    list = list_of(arena, block, "readings");
+    for (int place = 0; place < 24; place++) {
+        put(arena, list, "title", wh_arena_print(arena, "rim at %d°", 15 * place), "limits", "at most 0.04 mm", "unit",
+            "mm", NULL);
+    }
 }
 
 struct wh_tree *paper_sample(struct wh_arena *arena, const char *paper)
@@ -337,6 +371,7 @@ struct wh_tree *paper_sample(struct wh_arena *arena, const char *paper)
     the_section(arena, sheets);
     taking_down(arena, sheets);
     building_up(arena, sheets);
+    all_readings(arena, sheets);
     tags_and_names(arena, sheets);
     return document;
 }
