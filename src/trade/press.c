@@ -253,7 +253,7 @@ static const struct wh_rule rules[] = {
              {"ring-stress-outside", "sigma_o", "MPa", .title = "hoop stress of the ring at its outside"}},
      WH_WORK(3, ring_stress), .remark = ring_remark},
     {.name = "fit.seat-stress",
-     .formula = "sigma_s = -p (d^2 + h^2)/(d^2 - h^2); sigma_h = if(h > 0, -2 p d^2/(d^2 - h^2), -p)",
+     .formula = "sigma_s = -p (d^2 + h^2)/(d^2 - h^2); sigma_h = if(0 < h, -2 p d^2/(d^2 - h^2), -p)",
      .source = "Lamé; Ugural & Fenster, Advanced Strength and Applied Elasticity, ex. 8.3",
      .in = {PRESSURE, SLOT_DIAMETER, SLOT_HOLLOW},
      .out = {{"seat-stress", "sigma_s", "MPa", .title = "hoop stress of the seat at the fit, - squeezed"},

@@ -1,6 +1,11 @@
 /* subjects.h - the subjects of the handbook, one line each, in its order. Included twice by rules.c. */
 SUBJECT(fit)
 SUBJECT(press)
+SUBJECT(bearing)
+SUBJECT(clearance)
+SUBJECT(bearing_life)
+SUBJECT(bearing_factor)
+SUBJECT(bearing_line)
 SUBJECT(lubricant)
 SUBJECT(spindle)
 SUBJECT(shaft)
