@@ -114,7 +114,7 @@ WH_COLUMNS(5, viscosity_between)
 
 static double viscosity(double at_40, double at_100, double T)
 {
-    return viscosity_between(at_40, T40, at_100, T100, T);
+    return at_100 < at_40 ? viscosity_between(at_40, T40, at_100, T100, T) : NAN;
 }
 WH_COLUMNS(3, viscosity)
 
@@ -126,23 +126,37 @@ static void walther_a(const double in[], double out[])
 }
 WH_MANY(4, 2, walther_a)
 
+static double viscosity_on_line(double a, double b, double T)
+{
+    return viscosity_of_z(pow(10, pow(10, a - b * log10(T))));
+}
+WH_COLUMNS(3, viscosity_on_line)
+
+static const char *line_remark(const double in[], const double out[])
+{
+    (void)in;
+    return isnan(out[0]) ? "these constants are no oil's at that temperature" : NULL;
+}
+
 static double temperature_for(double at_40, double at_100, double nu)
 {
+    if (!(at_100 < at_40)) return NAN;
     double share = (double_log(at_40) - double_log(nu)) / (double_log(at_40) - double_log(at_100));
-    return T40 * pow(T100 / T40, share);
+    double T = T40 * pow(T100 / T40, share);
+    return T > 173.15 && T < 573.15 ? T : NAN;
 }
 WH_COLUMNS(3, temperature_for)
 
 static const char *two_point_remark(const double in[], const double out[])
 {
-    (void)out;
-    return in[1] < in[0] ? NULL : "an oil is thinner at 100 degC than at 40 degC: the two viscosities are mixed up";
+    if (!(in[1] < in[0])) return "an oil is thinner at 100 degC than at 40 degC: the two viscosities are mixed up";
+    return isnan(out[0]) ? "no such viscosity between -100 and 300 degC, where the oil's line could be trusted" : NULL;
 }
 
 static const char *between_remark(const double in[], const double out[])
 {
     (void)in;
-    return isnan(out[0]) ? "two different temperatures are needed to draw the line" : NULL;
+    return isnan(out[0]) ? "two different temperatures, well apart, are needed to draw the line" : NULL;
 }
 
 /* ---- viscosity index (ASTM D2270) ------------------------------------------------------------------------------ */
@@ -190,12 +204,6 @@ static double viscosity_of_grade(double grade, double index, double T)
     return viscosity(at_40, at_100_of_index(at_40, index), T);
 }
 WH_COLUMNS(3, viscosity_of_grade)
-
-static const char *index_remark(const double in[], const double out[])
-{
-    if (isnan(out[0])) return two_point_remark(in, out);
-    return in[1] < 2e-6 ? "the index is not defined below 2 mm2/s at 100 degC" : NULL;
-}
 
 static const char *grade_viscosity_remark(const double in[], const double out[])
 {
@@ -416,6 +424,14 @@ static const struct wh_rule rules[] = {
      .out = {{"walther-a", "A", "1", NULL, "constant A of the oil's line"},
              {"walther-b", "B", "1", NULL, "slope B of the oil's line"}},
      WH_WORK(4, walther_a), .remark = between_remark},
+    {.name = "lubricant.viscosity-on-line",
+     .formula = "y = 10^(10^(A - B lg(T))) - 0.7; nu = 10^-6 (y - exp(-0.7487 - 3.295 y + 0.6119 y^2 - 0.3193 y^3))",
+     .source = "ASTM D341, eq. (1) and (3), after Walther",
+     .in = {{"walther-a", "A", "5..15 1", NULL, "constant A of the oil's line"},
+            {"walther-b", "B", "1..6 1", NULL, "slope B of the oil's line"},
+            TEMPERATURE("temperature", "T", "temperature of the oil")},
+     .out = {{"viscosity-on-line", "nu", "mm2/s", NULL, "viscosity at that temperature"}},
+     WH_WORK(3, viscosity_on_line), .remark = line_remark},
     {.name = "lubricant.temperature-for",
      .formula = "v1 = 10^6 nu40; w1 = lg(lg(v1 + 0.7 + exp(-1.47 - 1.84 v1 - 0.51 v1^2))); "
                 "v2 = 10^6 nu100; w2 = lg(lg(v2 + 0.7 + exp(-1.47 - 1.84 v2 - 0.51 v2^2))); "
@@ -440,7 +456,7 @@ static const struct wh_rule rules[] = {
      .source = "ASTM D2270, 5.1.3 and 6.1.3",
      .in = {NU("at-40", "U", "viscosity at 40 degC"), {"at-100", "Y", "2..1000 mm2/s", NULL, "viscosity at 100 degC"}},
      .out = {{"viscosity-index", "VI", "1", NULL, "viscosity index, not rounded"}},
-     WH_WORK(2, viscosity_index), .remark = index_remark},
+     WH_WORK(2, viscosity_index), .remark = two_point_remark},
     {.name = "lubricant.reference-l", .formula = "ASTM D2270, table 1; above 70 mm2/s its two parabolas",
      .source = "ASTM D2270, table 1", .in = {{"at-100", "Y", "2..1000 mm2/s", NULL, "viscosity at 100 degC"}},
      .out = {{"reference-l", "L", "mm2/s", NULL, "at 40 degC, reference oil of index 0"},

@@ -113,6 +113,18 @@ static double acceleration(double from, double to, double time)
 }
 WH_COLUMNS(3, acceleration)
 
+static double top_speed(double spare, double air)
+{
+    return sqrt(spare / air);
+}
+WH_COLUMNS(2, top_speed)
+
+static double turns_between(double from, double to, double time)
+{
+    return (from + to) / 2 * time;
+}
+WH_COLUMNS(3, turns_between)
+
 /* ---- running down ---------------------------------------------------------------------------------------------- */
 
 static double run_down_time(double inertia, double speed, double steady, double air)
@@ -175,6 +187,12 @@ static double viscous_turns(double inertia, double from, double to, double dampi
     return inertia * (from - to) / damping;
 }
 WH_COLUMNS(4, viscous_turns)
+
+static double viscous_time(double inertia, double from, double to, double damping)
+{
+    return inertia / damping * log(from / to);
+}
+WH_COLUMNS(4, viscous_time)
 
 static const char *down_remark(const double in[], const double out[])
 {
@@ -239,6 +257,12 @@ static double slip_time(double driver, double driven, double speed, double torqu
     return speed / ((torque + resisting) / driver + torque / driven);
 }
 WH_COLUMNS(5, slip_time)
+
+static double slip_heat(double driver, double driven, double speed)
+{
+    return driver * driven * speed * speed / (2 * (driver + driven));
+}
+WH_COLUMNS(3, slip_heat)
 
 /* ---- unbalance ------------------------------------------------------------------------------------------------- */
 
@@ -360,6 +384,13 @@ static const struct wh_rule rules[] = {
      .in = {INERTIA, SPEED, {"spare-torque", "M", "0.0001..1000000 N m", NULL, "torque less steady drag"}, AIR},
      .out = {{"run-up-time-windage", "t", "s", NULL, "time to full speed"}},
      WH_WORK(4, run_up_time_windage), .remark = run_up_remark},
+    {.name = "rotor.top-speed", .formula = "w = sqrt(M/c)", .source = "mechanics",
+     .in = {{"spare-torque", "M", "0.0001..1000000 N m", NULL, "torque less steady drag"}, AIR},
+     .out = {{"top-speed", "w", "rpm", NULL, "speed at which the air takes all the torque"}}, WH_WORK(2, top_speed)},
+    {.name = "rotor.turns-between", .formula = "u = (w + v)/2 t", .source = "mechanics, speed changing evenly",
+     .in = {{"from-speed", "w", "0..200000 rpm", NULL, "speed before"},
+            {"to-speed", "v", "0..200000 rpm", NULL, "speed after"}, {"time", "t", "0.001..1000000 s", NULL, "time"}},
+     .out = {{"turns-between", "u", "rev", NULL, "turns made meanwhile"}}, WH_WORK(3, turns_between)},
     {.name = "rotor.acceleration", .formula = "a = (v - w) / t", .source = "mechanics",
      .in = {{"from-speed", "w", "0..200000 rpm", NULL, "speed before"},
             {"to-speed", "v", "0..200000 rpm", NULL, "speed after"}, {"time", "t", "0.001..1000000 s", NULL, "time"}},
@@ -406,6 +437,13 @@ static const struct wh_rule rules[] = {
      .out = {{"viscous-turns", "u", "rev", NULL, "turns between the two speeds"}},
      WH_WORK(4, viscous_turns), .remark = down_remark},
 
+    {.name = "rotor.viscous-time", .formula = "t = J ln(w/v) / k", .source = "mechanics, drag in step with the speed",
+     .in = {INERTIA, {"from-speed", "w", "1..200000 rpm", NULL, "speed before"},
+            {"to-speed", "v", "1..200000 rpm", NULL, "speed after"},
+            {"viscous-drag", "k", "0.00000001..100000 N m s", NULL, "drag for the speed"}},
+     .out = {{"viscous-time", "t", "s", NULL, "time between the two speeds"}},
+     WH_WORK(4, viscous_time), .remark = down_remark},
+
     {.name = "rotor.shoe-mass", .formula = "m = M / (z f R r w^2 (1 - k^2))", .source = KHURMI,
      .in = {{"torque", "M", "0.01..1000000 N m", NULL, "torque to carry"},
             {"shoes", "z", "1..24 1", NULL, "number of shoes"}, FRICTION,
@@ -448,6 +486,12 @@ static const struct wh_rule rules[] = {
             SPEED, {"clutch-torque", "M", "0.001..1000000 N m", NULL, "torque while it slips"},
             {"resisting-torque", "R", "0..1000000 N m", "0 N m", "drag on the driving side"}},
      .out = {{"slip-time", "t", "s", NULL, "time it slips"}}, WH_WORK(5, slip_time)},
+
+    {.name = "rotor.slip-heat", .formula = "E = A B w^2 / (2 (A + B))", .source = KHURMI,
+     .in = {{"driver-inertia", "A", "0.000001..1000000 kg m2", NULL, "moment of inertia of the driving side"},
+            {"driven-inertia", "B", "0.000001..1000000 kg m2", NULL, "moment of inertia of the driven side, at rest"},
+            SPEED},
+     .out = {{"slip-heat", "E", "kJ", NULL, "heat of one engagement"}}, WH_WORK(3, slip_heat)},
 
     {.name = "rotor.specific-unbalance", .formula = "e = G / w", .source = "ISO 21940-11, balance grade",
      .in = {{"balance-grade", "G", "0.1..4000 mm/s", NULL, "balance grade"}, SPEED},

@@ -48,6 +48,12 @@ static void overhang_slope(const double in[], double out[])
 }
 WH_MANY(5, 3, overhang_slope)
 
+static double overhang_bow(double load, double overhang, double span, double I, double E)
+{
+    return load * overhang * span * span / (9 * sqrt(3) * E * I);
+}
+WH_COLUMNS(5, overhang_bow)
+
 static double twin_overhang_deflection(double load, double overhang, double span, double I, double E)
 {
     return -load * overhang * overhang * (2 * overhang + 3 * span) / (6 * E * I);
@@ -116,6 +122,12 @@ static void tight_side(const double in[], double out[])
 }
 WH_MANY(2, 2, tight_side)
 
+static double power(double torque, double speed)
+{
+    return torque * speed;
+}
+WH_COLUMNS(2, power)
+
 /* ---- critical speeds of the plain cases ------------------------------------------------------------------------ */
 
 static const double g = 9.80665;
@@ -133,17 +145,23 @@ static double critical_disc(double mass, double a, double span, double I, double
 }
 WH_COLUMNS(5, critical_disc)
 
+static double critical_spring(double stiffness, double mass)
+{
+    return sqrt(stiffness / mass);
+}
+WH_COLUMNS(2, critical_spring)
+
 static double critical_cantilever(double mass, double length, double I, double E)
 {
     return sqrt(3 * E * I / (mass * pow(length, 3)));
 }
 WH_COLUMNS(4, critical_cantilever)
 
-static double critical_bare(double span, double diameter, double E, double density)
+static double critical_bare(double span, double diameter, double E, double density, double order)
 {
-    return pow(WH_PI / span, 2) * diameter / 4 * sqrt(E / density);
+    return pow(order * WH_PI / span, 2) * diameter / 4 * sqrt(E / density);
 }
-WH_COLUMNS(4, critical_bare)
+WH_COLUMNS(5, critical_bare)
 
 static double dunkerley(double first, double second)
 {
@@ -167,6 +185,34 @@ static const char *two_remark(const double in[], const double out[])
     (void)in;
     return isnan(out[1]) ? "the cross figure is as large as the others: the two masses stand at one place" : NULL;
 }
+
+static void sag_two(const double in[], double out[])
+{
+    double a11 = in[0], a22 = in[1], a12 = in[2], first = in[3], second = in[4];
+    out[0] = a11 * first + a12 * second;
+    out[1] = a12 * first + a22 * second;
+}
+WH_MANY(5, 2, sag_two)
+
+static double rayleigh(double w1, double y1, double w2, double y2)
+{
+    return sqrt(g * (w1 * y1 + w2 * y2) / (w1 * y1 * y1 + w2 * y2 * y2));
+}
+WH_COLUMNS(4, rayleigh)
+
+/* A load midway that bends as much there as this one bends at its own place. */
+static double midspan_equivalent(double load, double at, double span)
+{
+    double b = span - at;
+    return b >= 0 ? 16 * load * at * at * b * b / pow(span, 4) : NAN;
+}
+WH_COLUMNS(3, midspan_equivalent)
+
+static double whirl_phase(double ratio, double damping)
+{
+    return atan2(2 * damping * ratio, 1 - ratio * ratio);
+}
+WH_COLUMNS(2, whirl_phase)
 
 static double whirl(double eccentricity, double ratio, double damping)
 {
@@ -259,6 +305,10 @@ static const struct wh_rule rules[] = {
              {"slope-near", "q", "mrad", NULL, "slope at the bearing beside the overhang"},
              {"slope-load", "r", "mrad", NULL, "slope under the load"}},
      WH_WORK(5, overhang_slope)},
+    {.name = "shaft.overhang-bow", .formula = "y = F a l^2 / (9 sqrt(3) E I)", .source = TABLE_A9 "-10, its greatest",
+     .in = {LOAD, OVERHANG, SPAN, SECTION, MODULUS},
+     .out = {{"overhang-bow", "y", "mm", NULL, "most it bows between the bearings, against the load"}},
+     WH_WORK(5, overhang_bow)},
     {.name = "shaft.twin-overhang-deflection", .formula = "y = -F a^2 (2 a + 3 l) / (6 E I)",
      .source = TABLE_A9 "-10, two loads added", .in = {LOAD, OVERHANG, SPAN, SECTION, MODULUS},
      .out = {{"twin-overhang-deflection", "y", "mm", NULL, "deflection of each end, both loaded alike"}},
@@ -287,6 +337,9 @@ static const struct wh_rule rules[] = {
      .in = {{"power", "P", "0..10000 kW", NULL, "power"}, {"speed", "n", "1..200000 rpm", NULL, "speed"}},
      .out = {{"torque", "T", "N m", NULL, "torque"}}, WH_WORK(2, torque)},
 
+    {.name = "shaft.power", .formula = "P = T n", .source = "mechanics",
+     .in = {{"torque", "T", "0..1000000 N m", NULL, "torque"}, {"speed", "n", "1..200000 rpm", NULL, "speed"}},
+     .out = {{"power", "P", "kW", NULL, "power"}}, WH_WORK(2, power)},
     {.name = "shaft.tension-difference", .formula = "D = 2 T / d", .source = "mechanics",
      .in = {{"torque", "T", "0..1000000 N m", NULL, "torque"},
             {"diameter", "d", "5..10000 mm", NULL, "pulley diameter"}},
@@ -306,17 +359,21 @@ static const struct wh_rule rules[] = {
      .in = {{"mass", "m", "0.001..100000 kg", NULL, "mass of the disc"}, PLACE, SPAN, SECTION, MODULUS},
      .out = {{"critical-disc", "n", "rpm", NULL, "first critical speed"}},
      WH_WORK(5, critical_disc), .remark = span_remark},
+    {.name = "shaft.critical-spring", .formula = "n = sqrt(k/m)", .source = "mass on a spring",
+     .in = {{"stiffness", "k", "0.001..10000000 N/mm", NULL, "stiffness where the mass sits"},
+            {"mass", "m", "0.001..100000 kg", NULL, "mass"}},
+     .out = {{"critical-spring", "n", "rpm", NULL, "first critical speed"}}, WH_WORK(2, critical_spring)},
     {.name = "shaft.critical-cantilever", .formula = "n = sqrt(3 E I / (m l^3))",
      .source = TABLE_A9 "-1; shaft without mass, disc not tilting",
      .in = {{"mass", "m", "0.001..100000 kg", NULL, "mass of the disc"},
             {"length", "l", "5..10000 mm", NULL, "free length"}, SECTION, MODULUS},
      .out = {{"critical-cantilever", "n", "rpm", NULL, "first critical speed"}}, WH_WORK(4, critical_cantilever)},
-    {.name = "shaft.critical-bare", .formula = "n = (pi/l)^2 d/4 sqrt(E/r)",
+    {.name = "shaft.critical-bare", .formula = "n = (k pi/l)^2 d/4 sqrt(E/r)",
      .source = "Budynas & Nisbett, Shigley's Mechanical Engineering Design, 9th ed., eq. (7-22)",
      .in = {SPAN, {"diameter", "d", "1..2000 mm", NULL, "diameter"}, MODULUS,
-            {"density", "r", "500..25000 kg/m3", "7850 kg/m3", "density; steel 7850"}},
-     .out = {{"critical-bare", "n", "rpm", NULL, "first critical speed of the shaft alone"}},
-     WH_WORK(4, critical_bare)},
+            {"density", "r", "500..25000 kg/m3", "7850 kg/m3", "density; steel 7850"},
+            {"order", "k", "1..10 1", "1", "1 for the first, 2 for the second"}},
+     .out = {{"critical-bare", "n", "rpm", NULL, "critical speed of the shaft alone"}}, WH_WORK(5, critical_bare)},
     {.name = "shaft.dunkerley", .formula = "n = 1 / sqrt(1/a^2 + 1/b^2)", .source = "Dunkerley's sum: a little low",
      .in = {{"first-critical", "a", "1..1000000 rpm", NULL, "critical speed with the first mass alone"},
             {"second-critical", "b", "1..1000000 rpm", NULL, "critical speed with the second mass alone"}},
@@ -333,6 +390,33 @@ static const struct wh_rule rules[] = {
      .out = {{"critical-two", "n", "rpm", NULL, "first critical speed"},
              {"critical-two-second", "p", "rpm", NULL, "second critical speed"}},
      WH_WORK(5, critical_two), .remark = two_remark},
+    {.name = "shaft.sag-two", .formula = "y = a W + c w; z = c W + b w",
+     .source = "Budynas & Nisbett, Shigley's Mechanical Engineering Design, 9th ed., eq. (7-24)",
+     .in = {{"give-first", "a", "0.000000000001..1 m/N", NULL, "deflection at the first load for a load there"},
+            {"give-second", "b", "0.000000000001..1 m/N", NULL, "deflection at the second load for a load there"},
+            {"give-across", "c", "0..1 m/N", NULL, "deflection at one for a load at the other"},
+            {"first-load", "W", "0..1000000 N", NULL, "first load"},
+            {"second-load", "w", "0..1000000 N", NULL, "second load"}},
+     .out = {{"sag-two", "y", "mm", NULL, "sag at the first"},
+             {"sag-two-second", "z", "mm", NULL, "sag at the second"}},
+     WH_WORK(5, sag_two)},
+    {.name = "shaft.rayleigh", .formula = "n = sqrt(9.80665 (W y + w z) / (W y^2 + w z^2))",
+     .source = "Budynas & Nisbett, Shigley's Mechanical Engineering Design, 9th ed., eq. (7-23): a little high",
+     .in = {{"first-load", "W", "0.01..1000000 N", NULL, "weight of the first mass"},
+            {"first-sag", "y", "0.0001..100 mm", NULL, "sag there under both"},
+            {"second-load", "w", "0.01..1000000 N", NULL, "weight of the second mass"},
+            {"second-sag", "z", "0.0001..100 mm", NULL, "sag there under both"}},
+     .out = {{"rayleigh", "n", "rpm", NULL, "first critical speed"}}, WH_WORK(4, rayleigh)},
+    {.name = "shaft.midspan-equivalent", .formula = "W = 16 F a^2 (l - a)^2 / l^4",
+     .source = "Budynas & Nisbett, Shigley's Mechanical Engineering Design, 9th ed., example 7-5",
+     .in = {LOAD, PLACE, SPAN},
+     .out = {{"midspan-equivalent", "W", "N", NULL, "load midway with the same effect on the critical speed"}},
+     WH_WORK(3, midspan_equivalent), .remark = span_remark},
+    {.name = "shaft.whirl-phase", .formula = "p = atan2(2 z r, 1 - r^2)",
+     .source = "disc midway on a light shaft (Jeffcott)",
+     .in = {{"speed-ratio", "r", "0..20 1", NULL, "speed over critical speed"},
+            {"damping", "z", "0.0001..2 1", NULL, "damping ratio"}},
+     .out = {{"whirl-phase", "p", "deg", NULL, "how far the bow lags behind the heavy side"}}, WH_WORK(2, whirl_phase)},
     {.name = "shaft.whirl", .formula = "A = e r^2 / sqrt((1 - r^2)^2 + (2 z r)^2)",
      .source = "disc midway on a light shaft (Jeffcott)",
      .in = {{"eccentricity", "e", "0..100 mm", NULL, "mass centre off the shaft's centre"},
