@@ -1,0 +1,152 @@
+#!/usr/bin/env python3
+"""Fails the k-th allocation, and the k-th call on a file, of a program for k = 1, 2, … until it passes.
+
+fault.py WHARVE SOURCE-FOLDER     every command of COMMANDS; one TAP line a command and kind of fault
+fault.py --self-test SLOPPY       a program that does it wrong in every way has to be caught, an honest one not
+
+Of each run it is asked: no crash, no word of a sanitizer; a status that says what failed, with a message; each output
+file absent, as before, or whole; no other file left. Once it passes it has to pass for greater k, too: a failure that
+is merely ignored passes early and fails again. All k up to 200 are tried, then every tenth more.
+"""
+import os
+import pathlib
+import subprocess
+import sys
+import tempfile
+
+DENSE, FAR = 200, (1, 2, 3, 5, 8, 1000000)
+# Exit statuses of base/status.h: a file, memory, a helper process.
+STATUSES = {"file": (3, 7), "memory": (4, 7)}
+OLD = b"what stood there before\n"
+CLARIFIER, FAN = "machines/juice-clarifier.yaml", "machines/dryer-fan.yaml"
+RENEW = ["--renew", "neck-bearing,foot-bearing"]
+# A name, the command line, and the files that it writes.
+COMMANDS = [
+    ("check", ["check", CLARIFIER], []),
+    ("check of what is wrong", ["check", "wrong.yaml"], []),
+    ("figures", ["figures", CLARIFIER], []),
+    ("figures as JSON", ["figures", FAN, "--json"], []),
+    ("plan", ["plan", CLARIFIER, *RENEW], []),
+    ("plan as JSON", ["plan", CLARIFIER, *RENEW, "--json"], []),
+    ("plan with its papers", ["plan", CLARIFIER, *RENEW, "--sheet", "out/job-sheet.pdf", "--section", "out/section.svg"],
+     ["out/job-sheet.pdf", "out/section.svg"]),
+    ("draw", ["draw", CLARIFIER, "--section", "out/section.svg"], ["out/section.svg"]),
+    ("work", ["work", "fit.interference", "seat.diameter=25.009 mm", "bore=24.995 mm"], []),
+    ("rules", ["rules"], []),
+]
+WRONG = "format: 1\nname: 30\nprats:\n  - id: a\n"
+
+
+class Run:
+    """One run of a program in a folder of its own: how it ended and what it left."""
+
+    def __init__(self, command, outputs, inputs, fault):
+        with tempfile.TemporaryDirectory() as scratch:
+            folder = pathlib.Path(scratch)
+            for name, content in {**inputs, **{name: OLD for name in outputs}}.items():
+                (folder / name).parent.mkdir(parents=True, exist_ok=True)
+                (folder / name).write_bytes(content)
+            environment = {**os.environ, "CAIRO_PDF_METADATA_CREATE_DATE": "2025-01-01T00:00:00Z"}
+            environment.pop("WHARVE_FAULT", None)
+            if fault:
+                environment["WHARVE_FAULT"] = fault
+            done = subprocess.run(command, cwd=folder, env=environment, timeout=120, check=False,
+                                  stdout=subprocess.PIPE, stderr=subprocess.PIPE)
+            self.status, self.says = done.returncode, done.stderr
+            left = {str(path.relative_to(folder)): path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+            self.files = {name: left.get(name) for name in outputs}
+            self.strays = sorted(set(left) - set(inputs) - set(outputs))
+            self.result = (done.returncode, done.stdout, done.stderr, self.files)
+
+    def crashed(self):
+        """Words on how it died, or None. A child's sanitizer is heard by its words."""
+        if self.status < 0:
+            return f"killed by signal {-self.status}"
+        if b"Sanitizer" in self.says or b"runtime error" in self.says:
+            return "a sanitizer spoke: " + self.says.decode(errors="replace")[:600]
+        return None
+
+
+def complaint(run, whole, statuses):
+    """What is wrong with a run, or None; `whole` is the run without a fault."""
+    if run.crashed():
+        return run.crashed()
+    if run.strays:
+        return f"left behind: {', '.join(run.strays)}"
+    for name, content in run.files.items():
+        if content not in (None, OLD, whole.files[name]):
+            return f"{name} is neither the old one nor whole"
+    if run.result != whole.result:
+        if run.status not in statuses:
+            return f"ended with status {run.status} instead of {' or '.join(map(str, statuses))}"
+        if not run.says.strip():
+            return f"ended with status {run.status} without a word"
+    return None
+
+
+def steps():
+    k = 1
+    while True:
+        yield k
+        k += 1 if k < DENSE else max(1, k // 10)
+
+
+def try_faults(command, outputs, inputs, kind):
+    """(What is wrong or None, how many k failed before it passed)."""
+    whole = Run(command, outputs, inputs, None)
+    if whole.crashed() or whole.strays or None in whole.files.values() or OLD in whole.files.values():
+        return f"fails without any fault: status {whole.status}: {whole.says.decode(errors='replace')[:600]}", 0
+    passed = None
+    for k in steps():
+        run = Run(command, outputs, inputs, f"{kind}:{k}")
+        wrong = complaint(run, whole, STATUSES[kind])
+        if wrong:
+            return f"{kind}:{k}: {wrong}", k
+        if run.result == whole.result:
+            passed = k
+            break
+    for more in FAR:
+        if Run(command, outputs, inputs, f"{kind}:{passed + more}").result != whole.result:
+            return f"passes with {kind}:{passed} and fails with {kind}:{passed + more}: a failure went unseen", passed
+    if passed == 1:
+        return f"no call of kind {kind} could be made to fail", 1
+    return None, passed - 1
+
+
+def check(wharve, source):
+    inputs = {name: (source / name).read_bytes() for name in (CLARIFIER, FAN)}
+    inputs["wrong.yaml"] = WRONG.encode()
+    number = 0
+    for name, arguments, outputs in COMMANDS:
+        for kind in STATUSES:
+            number += 1
+            wrong, failed = try_faults([str(wharve), *arguments], outputs, inputs, kind)
+            print(f"{'not ok' if wrong else 'ok'} {number} - {name}: {failed} failing calls of kind {kind}", flush=True)
+            if wrong:
+                print(f"  {wrong}")
+    print(f"1..{number}")
+
+
+def self_test(sloppy):
+    """Each way of going wrong, the kind of fault that shows it, and the words of the complaint."""
+    cases = [
+        ("honest", "file", None), ("honest", "memory", None),
+        ("blind", "file", "ended with status 0"), ("hasty", "file", "went unseen"),
+        ("half", "file", "neither the old one nor whole"),
+        ("litter", "file", "left behind"), ("silent", "file", "without a word"),
+        ("muddled", "file", "ended with status 1"), ("crash", "memory", "killed by signal"),
+        ("deaf", "memory", "could be made to fail"),
+    ]
+    for number, (way, kind, wanted) in enumerate(cases, 1):
+        wrong, _ = try_faults([str(sloppy), way], ["copy.txt"], {"input.txt": b"a line\n" * 100}, kind)
+        good = wrong is None if wanted is None else wrong is not None and wanted in wrong
+        print(f"{'ok' if good else 'not ok'} {number} - the harness {'passes' if wanted is None else 'catches'} "
+              f"a program that is {way} ({kind}): {wrong}")
+    print(f"1..{len(cases)}")
+
+
+if __name__ == "__main__":
+    if sys.argv[1] == "--self-test":
+        self_test(pathlib.Path(sys.argv[2]).resolve())
+    else:
+        check(pathlib.Path(sys.argv[1]).resolve(), pathlib.Path(sys.argv[2]))
