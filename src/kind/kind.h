@@ -10,7 +10,7 @@
 #include "base/scene.h"
 #include "trade/form.h"
 
-enum { WH_KIND_KEYS = 28, WH_KIND_RULES = 24, WH_KIND_STEPS = 12, WH_STEP_FIGURES = 8, WH_STEP_CAUTIONS = 4 };
+enum { WH_KIND_KEYS = 28, WH_KIND_RULES = 36, WH_KIND_STEPS = 12, WH_STEP_FIGURES = 8, WH_STEP_CAUTIONS = 4 };
 
 /* A key of the machine file. `form` is what may be written: a range as in a rule's slot ("3..500 mm", "bearing"), or
  *   "size"         a number with a unit and perhaps a tolerance zone: "45 mm k5"; a given interval: "45.002..45.013 mm"
@@ -74,6 +74,7 @@ struct wh_kind {
     const char *name;  /* the word after "is:" */
     const char *title; /* what it is, for the handbook */
     bool part;         /* can be taken off and fitted; false: a feature of a part (a seat, a sump, a ring of screws) */
+    const char *detail; /* how a kit list names one: "{inside} x {outside} x {width}, {rubber}"; or NULL */
     struct wh_key keys[WH_KIND_KEYS];
     struct wh_kind_rule rules[WH_KIND_RULES];
     struct wh_kind_step steps[WH_KIND_STEPS];

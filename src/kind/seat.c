@@ -1,0 +1,41 @@
+/* A shaft seat, a bore, and a sleeve that has both. */
+#include "kind/kind.h"
+
+const struct wh_kind wh_seat_kind = {
+    .name = "seat", .title = "shaft seat",
+    .keys = {{"diameter", "size", NULL, "diameter", true, 0},
+             {"on", "thing", NULL, "the shaft it is on", false, 0},
+             {"hollow", "0.. mm", "0 mm", "hole through the shaft", false, 0},
+             {"temperature", "-20..120 degC", "20 degC", "temperature of the seat when fitting", false, 0}}};
+
+const struct wh_kind wh_bore_kind = {
+    .name = "bore", .title = "bore",
+    .keys = {{"bore", "size", NULL, "diameter", true, 0},
+             {"in", "thing", NULL, "the part it is in", false, 0},
+             {"temperature", "-20..120 degC", "20 degC", "temperature of the bore when fitting", false, 0}}};
+
+const struct wh_kind wh_sleeve_kind = {
+    .name = "sleeve", .title = "wear sleeve shrunk on a shaft", .detail = "{bore}, outside {outside}, {width} wide", .part = true,
+    .keys = {{"seat", "thing", NULL, "shaft seat", true, 0},
+             {"bore", "size", NULL, "bore", true, 0},
+             {"outside", "1.. mm", NULL, "outside diameter", true, 0},
+             {"width", "1.. mm", NULL, "width", true, 0},
+             {"fitted", "words warm|press|hand", "warm", "how it is fitted", false, 0},
+             {"spare", "0..200 um", "20 um", "clearance to slide with", false, 0},
+             {"warmed-to", "-20..300 degC", NULL, "temperature it is warmed to", false, 0},
+             {"ceiling", "20..400 degC", NULL, "highest temperature it stands", true, 0},
+             {"puller-rating", "0.1..1000 kN", NULL, "rating of the puller", false, 0}},
+    .rules = {{"fit.interference", NULL, NULL},
+              {"fit.pressure", NULL, "diameter=bore-nominal, hollow=seat.hollow"},
+              {"fit.pull-force", NULL, "diameter=bore-nominal"},
+              {"bearing.mounting-temperature", NULL,
+               "diameter=bore-nominal, seat-temperature=seat.temperature"},
+              {"bearing.grips-at", NULL, "diameter=bore-nominal, seat-temperature=seat.temperature"},
+              {"bearing.heat-margin", NULL, NULL}},
+    .steps = {{.when = WH_WHEN_STRIP, .words = "Draw the {title} off, or split it; no nick in the seat under it.",
+               .tool = "claw puller", .figures = {"pull-force"}, .cautions = {"drawing-off"}},
+              {.when = WH_WHEN_REBUILD, .words = "Seat clean and dry, measured and cold: warm the {title}.", .tool = "oven",
+               .figures = {"mounting-temperature", "ceiling", "heat-margin"}, .cautions = {"hot-ring", "heat-how"},
+               .minutes = 2, .alone = 15, .within = 10, .wait = "warming"},
+              {.when = WH_WHEN_REBUILD, .words = "Slide the {title} on in one push against its shoulder and hold it until it grips.",
+               .tool = "heat-proof gloves", .figures = {"grips-at"}, .cautions = {"one-push"}}}};

@@ -1,0 +1,83 @@
+/* What must lie on the bench before the first spanner: parts, consumables, tools, gauges, bags. */
+#include "base/text.h"
+#include "plan/tasks.h"
+
+#include <string.h>
+
+static bool listed(const char *const at[], size_t count, const char *text)
+{
+    for (size_t i = 0; i < count; i++)
+        if (wh_same(at[i], text)) return true;
+    return false;
+}
+
+static const char *detail_of(struct wh_arena *arena, const struct wh_machine *machine, size_t thing)
+{
+    const char *template = machine->things[thing].kind->detail;
+    return template ? wh_words_fill(arena, machine, thing, template) : "";
+}
+
+static void list_parts(struct wh_arena *arena, struct wh_plan *plan)
+{
+    WH_LIST(struct wh_kit_item) parts = {0};
+    for (size_t p = 0; p < plan->machine->thing_count; p++)
+        if (plan->off[p] && plan->renewed[p])
+            *WH_PUSH(arena, &parts) = (struct wh_kit_item){plan->machine->things[p].title, detail_of(arena, plan->machine, p), p,
+                                                           plan->machine->things[p].renew != WH_RENEW_ALWAYS};
+    plan->kit.parts = parts.at;
+    plan->kit.part_count = parts.count;
+}
+
+static void list_from_steps(struct wh_arena *arena, struct wh_plan *plan)
+{
+    WH_LIST(struct wh_consumable) consumables = {0};
+    WH_LIST(const char *) tools = {0}, gauges = {0}, texts = {0};
+    for (size_t s = 0; s < plan->step_count; s++) {
+        const struct wh_step *step = &plan->steps[s];
+        bool check = step->task->is == WH_TASK_CHECK;
+        size_t gauge = check ? plan->machine->checks[step->task->check].gauge : WH_NONE;
+        const char *measure = gauge == WH_NONE ? NULL : plan->machine->gauges[gauge].title;
+        if (step->tool && !wh_same(step->tool, measure) && !listed(tools.at, tools.count, step->tool))
+            *WH_PUSH(arena, &tools) = step->tool;
+        if (measure && !listed(gauges.at, gauges.count, measure)) *WH_PUSH(arena, &gauges) = measure;
+        for (size_t i = 0; i < step->needs.count; i++) {
+            if (listed(texts.at, texts.count, step->needs.at[i])) continue;
+            *WH_PUSH(arena, &texts) = step->needs.at[i];
+            *WH_PUSH(arena, &consumables) = (struct wh_consumable){step->needs.at[i], WH_NONE};
+        }
+        if (step->task->is == WH_TASK_FILL) {
+            size_t cell = wh_sheet_figure(plan->sheet, step->task->thing, "purchase");
+            const char *oil = wh_words_fill(arena, plan->machine, step->task->thing, "oil {oil} for the {title}");
+            *WH_PUSH(arena, &consumables) = (struct wh_consumable){oil, cell};
+        }
+    }
+    plan->kit.consumables = consumables.at, plan->kit.consumable_count = consumables.count;
+    plan->kit.tools = (struct wh_words){tools.at, tools.count};
+    plan->kit.gauges = (struct wh_words){gauges.at, gauges.count};
+}
+
+/* A bag for each ring of screws whose part comes off, in the order in which they come. */
+static void list_tags(struct wh_arena *arena, struct wh_plan *plan)
+{
+    WH_LIST(struct wh_kit_item) tags = {0};
+    for (size_t i = 0; i < plan->step_count; i++) {
+        const struct wh_step *step = &plan->steps[i];
+        for (size_t s = 0; s < plan->machine->thing_count && step->task->is == WH_TASK_OFF; s++) {
+            if (!wh_same(plan->machine->things[s].kind->name, "screws")) continue;
+            size_t held = wh_thing_role(plan->machine, s, "holds");
+            bool own_step = plan->machine->things[s].way_count > 0;
+            if (step->task->thing == (own_step ? s : held))
+                *WH_PUSH(arena, &tags) = (struct wh_kit_item){plan->machine->things[held].title,
+                                                              detail_of(arena, plan->machine, s), s, false};
+        }
+    }
+    plan->kit.tags = tags.at;
+    plan->kit.tag_count = tags.count;
+}
+
+void wh_plan_kit(struct wh_arena *arena, struct wh_plan *plan)
+{
+    list_parts(arena, plan);
+    list_from_steps(arena, plan);
+    list_tags(arena, plan);
+}

@@ -1,0 +1,108 @@
+#include "plan/plan.h"
+
+#include "base/text.h"
+#include "plan/tasks.h"
+
+#include <math.h>
+#include <string.h>
+
+enum wh_status wh_plan_parts(struct wh_arena *arena, const struct wh_machine *machine, const char *ids,
+                             struct wh_indices *ret, struct wh_errors *reterr)
+{
+    struct wh_words words = wh_split(arena, ids, ',');
+    size_t *at = WH_NEW(arena, words.count + 1, size_t), before = reterr->count, count;
+    for (size_t i = 0; i < words.count; i++) {
+        at[i] = wh_machine_thing(machine, words.at[i]);
+        if (at[i] != WH_NONE) continue;
+        const char **names = wh_machine_ids(arena, machine, &count);
+        const char *nearest = wh_nearest(words.at[i], names, count);
+        wh_errors_add(reterr, WH_ERR_INPUT, (struct wh_place){0},
+                      nearest ? wh_arena_print(arena, "did you mean \"%s\"?", nearest) : "see the parts with wharve check --list",
+                      "there is no part \"%s\" in %s", words.at[i], machine->path);
+    }
+    if (words.count == 0)
+        wh_errors_add(reterr, WH_ERR_INPUT, (struct wh_place){0}, "name parts: --renew neck-bearing,foot-bearing",
+                      "no part is named to renew");
+    *ret = (struct wh_indices){at, words.count};
+    return reterr->count > before ? WH_ERR_INPUT : WH_OK;
+}
+
+static enum wh_status check_named(const struct wh_machine *machine, const size_t renew[], size_t n, struct wh_errors *reterr)
+{
+    size_t before = reterr->count;
+    for (size_t i = 0; i < n; i++) {
+        const struct wh_thing *part = &machine->things[renew[i]];
+        if (part->way_count == 0 || part->section == WH_SECTION_FIXTURES)
+            wh_errors_add(reterr, WH_ERR_INPUT, part->place, NULL, "\"%s\" does not come off: nothing says how", part->id);
+        else if (part->renew == WH_RENEW_NEVER)
+            wh_errors_add(reterr, WH_ERR_INPUT, part->place, "ask the maker", "\"%s\" is renewed only with the maker", part->id);
+    }
+    return reterr->count > before ? WH_ERR_INPUT : WH_OK;
+}
+
+static double hands(const struct wh_tasks *tasks, const struct wh_order *order)
+{
+    double sum = 0;
+    for (size_t i = 0; i < order->step_count; i++) sum += tasks->problem.tasks[order->steps[i].task].minutes;
+    return sum * 60;
+}
+
+/* The same job with the way taken out of one part forbidden. */
+static struct wh_other_way other_way(struct wh_arena *arena, const struct wh_plan *plan, const size_t named[], size_t n,
+                                     int fitters, size_t thing, size_t way)
+{
+    int *banned = WH_NEW(arena, plan->machine->thing_count, int);
+    for (size_t t = 0; t < plan->machine->thing_count; t++) banned[t] = -1;
+    banned[thing] = (int)way;
+    struct wh_tasks *tasks = wh_tasks_make(arena, plan->machine, plan->sheet, plan->renewed, named, n, banned, fitters);
+    struct wh_errors errors = wh_errors_in(arena);
+    struct wh_order *order = NULL;
+    struct wh_other_way other = {thing, way, INFINITY, INFINITY};
+    if (wh_order_solve(arena, &tasks->problem, &order, &errors) == WH_OK) {
+        other.more = order->cost * 60 - plan->total;
+        other.hands = hands(tasks, order) - plan->hands;
+    }
+    return other;
+}
+
+static void compare_ways(struct wh_arena *arena, struct wh_plan *plan, const size_t named[], size_t n, int fitters)
+{
+    WH_LIST(struct wh_other_way) others = {0};
+    for (size_t s = 0; s < plan->step_count; s++) {
+        const struct wh_task *task = plan->steps[s].task;
+        if (task->is == WH_TASK_OFF && plan->machine->things[task->thing].way_count == 2)
+            *WH_PUSH(arena, &others) = other_way(arena, plan, named, n, fitters, task->thing, task->way);
+    }
+    plan->others = others.at;
+    plan->other_count = others.count;
+}
+
+enum wh_status wh_plan_make(struct wh_arena *arena, const struct wh_machine *machine, const struct wh_sheet *sheet,
+                            const size_t renew[], size_t renew_count, int fitters, struct wh_plan **ret,
+                            struct wh_errors *reterr)
+{
+    enum wh_status status = check_named(machine, renew, renew_count, reterr);
+    if (status != WH_OK) return status;
+    struct wh_plan *plan = WH_NEW(arena, 1, struct wh_plan);
+    bool *renewed = WH_NEW(arena, machine->thing_count, bool), *off = WH_NEW(arena, machine->thing_count, bool);
+    for (size_t t = 0; t < machine->thing_count; t++) renewed[t] = machine->things[t].renew == WH_RENEW_ALWAYS;
+    for (size_t i = 0; i < renew_count; i++) renewed[renew[i]] = true;
+    *plan = (struct wh_plan){.machine = machine, .sheet = sheet, .renewed = renewed, .off = off};
+    struct wh_tasks *tasks = wh_tasks_make(arena, machine, sheet, renewed, renew, renew_count, NULL, fitters);
+    struct wh_order *order = NULL;
+    if ((status = wh_order_solve(arena, &tasks->problem, &order, reterr)) != WH_OK) return status;
+    for (size_t i = 0; i < order->step_count; i++) {
+        const struct wh_task *task = &tasks->tasks[order->steps[i].task];
+        if (task->is == WH_TASK_OFF) off[task->thing] = true;
+    }
+    plan->total = order->cost * 60, plan->bound = order->bound * 60;
+    plan->hands = hands(tasks, order);
+    plan->proven = order->proven, plan->natural = order->natural;
+    plan->natural_total = order->natural_cost * 60, plan->least_total = order->least * 60;
+    plan->nodes = order->nodes;
+    wh_plan_steps(arena, plan, tasks, order);
+    wh_plan_kit(arena, plan);
+    compare_ways(arena, plan, renew, renew_count, fitters);
+    *ret = plan;
+    return WH_OK;
+}

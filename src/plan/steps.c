@@ -1,0 +1,259 @@
+/* Makes the steps of a plan from the found order: words, figures, cautions, what is needed. */
+#include "base/text.h"
+#include "plan/tasks.h"
+
+#include <math.h>
+#include <string.h>
+
+struct writer {
+    struct wh_arena *arena;
+    struct wh_plan *plan;
+    const struct wh_machine *machine;
+    WH_LIST(const char *) lines;
+    WH_LIST(const char *) needs;
+    WH_LIST(struct wh_step_figure) figures;
+    WH_LIST(struct wh_step_caution) cautions;
+};
+
+static void add_line(struct writer *writer, const char *line)
+{
+    *WH_PUSH(writer->arena, &writer->lines) = line;
+}
+
+static void add_figure(struct writer *writer, size_t thing, const char *figure)
+{
+    for (size_t i = 0; i < writer->figures.count; i++)
+        if (writer->figures.at[i].thing == thing && wh_same(writer->figures.at[i].figure, figure)) return;
+    *WH_PUSH(writer->arena, &writer->figures) =
+        (struct wh_step_figure){wh_sheet_figure(writer->plan->sheet, thing, figure), thing, figure};
+}
+
+static void add_caution(struct writer *writer, const char *signal, const char *sign, const char *text)
+{
+    for (size_t i = 0; i < writer->cautions.count; i++)
+        if (wh_same(writer->cautions.at[i].text, text)) return;
+    *WH_PUSH(writer->arena, &writer->cautions) = (struct wh_step_caution){signal, sign, text};
+}
+
+/* A hand-written caution stands as it was written; "hot: …" names one of the drawn signs first. */
+static void add_written_cautions(struct writer *writer, struct wh_words written)
+{
+    static const char *const signs[] = {"lock-out", "hot", "crush", "electricity", "rotating", "hanging-load", "eye",
+                                        "gloves", "manual"};
+    for (size_t i = 0; i < written.count; i++) {
+        const char *colon = strstr(written.at[i], ": "), *sign = "";
+        for (size_t s = 0; colon && s < sizeof signs / sizeof *signs; s++)
+            if (strlen(signs[s]) == (size_t)(colon - written.at[i]) && wh_starts(written.at[i], signs[s])) sign = signs[s];
+        add_caution(writer, *sign ? "warning" : "caution", sign, *sign ? colon + 2 : written.at[i]);
+    }
+}
+
+static void add_lines(struct writer *writer, struct wh_words lines)
+{
+    for (size_t i = 0; i < lines.count; i++) add_line(writer, lines.at[i]);
+}
+
+static void add_kind_step(struct writer *writer, size_t thing, const struct wh_kind_step *step)
+{
+    add_line(writer, wh_words_fill(writer->arena, writer->machine, thing, step->words));
+    for (size_t f = 0; f < WH_STEP_FIGURES && step->figures[f]; f++) add_figure(writer, thing, step->figures[f]);
+    for (size_t c = 0; c < WH_STEP_CAUTIONS && step->cautions[c]; c++) {
+        const struct wh_caution *caution = wh_caution_find(step->cautions[c]);
+        if (caution) add_caution(writer, caution->signal, caution->sign, caution->text);
+    }
+    if (step->consumable) *WH_PUSH(writer->arena, &writer->needs) = step->consumable;
+}
+
+static void add_kind_steps(struct writer *writer, size_t thing, enum wh_when when, size_t from, size_t count)
+{
+    const struct wh_thing *t = &writer->machine->things[thing];
+    size_t end = from + count < wh_kind_steps(t->kind) ? from + count : wh_kind_steps(t->kind);
+    for (size_t s = from; s < end; s++)
+        if (t->kind->steps[s].when == when && wh_step_stands(t, &t->kind->steps[s], writer->plan->renewed[thing]))
+            add_kind_step(writer, thing, &t->kind->steps[s]);
+}
+
+/* The rings of screws that hold a part and are no step of their own. */
+static void add_screws(struct writer *writer, size_t part, enum wh_when when)
+{
+    for (size_t s = 0; s < writer->machine->thing_count; s++)
+        if (wh_same(writer->machine->things[s].kind->name, "screws") && writer->machine->things[s].way_count == 0 &&
+            wh_thing_role(writer->machine, s, "holds") == part)
+            add_kind_steps(writer, s, when, 0, WH_KIND_STEPS);
+}
+
+static void write_off(struct writer *writer, const struct wh_task *task)
+{
+    const struct wh_thing *part = &writer->machine->things[task->thing];
+    add_screws(writer, task->thing, WH_WHEN_STRIP);
+    add_kind_steps(writer, task->thing, WH_WHEN_STRIP, 0, WH_KIND_STEPS);
+    add_lines(writer, part->off_words);
+    add_written_cautions(writer, part->off_cautions);
+    if (part->carries.count == 0) return;
+    struct wh_text with = {.arena = writer->arena};
+    for (size_t i = 0; i < part->carries.count; i++)
+        wh_text_print(&with, "%s%s", i ? ", " : "", writer->machine->things[part->carries.at[i]].title);
+    add_line(writer, wh_arena_print(writer->arena, "With it comes what is still on it of: %s.", wh_text_of(&with)));
+}
+
+static void write_on(struct writer *writer, const struct wh_task *task)
+{
+    const struct wh_thing *part = &writer->machine->things[task->thing];
+    add_kind_steps(writer, task->thing, WH_WHEN_REBUILD, task->first_step, task->step_count);
+    if (!task->last_piece) return;
+    if (part->round && !wh_same(part->kind->name, "lip seal")) add_line(writer, wh_arena_print(writer->arena, "Way round: %s.", part->round));
+    add_lines(writer, part->on_words);
+    add_screws(writer, task->thing, WH_WHEN_REBUILD);
+    add_written_cautions(writer, part->on_cautions);
+    for (size_t i = 0; i < part->needs.count; i++) *WH_PUSH(writer->arena, &writer->needs) = part->needs.at[i];
+}
+
+static void write_check(struct writer *writer, const struct wh_check *check)
+{
+    if (check->reads) add_line(writer, check->reads);
+    if (check->outside) add_line(writer, wh_arena_print(writer->arena, "Outside: %s.", check->outside));
+    add_written_cautions(writer, check->cautions);
+    const char *dot = check->sets ? strchr(check->sets, '.') : NULL;
+    if (dot) {
+        const char *id = wh_arena_slice(writer->arena, check->sets, (size_t)(dot - check->sets));
+        add_figure(writer, wh_machine_thing(writer->machine, id), dot + 1);
+    }
+}
+
+static void write_wash(struct writer *writer)
+{
+    struct wh_text kept = {.arena = writer->arena};
+    for (size_t p = 0; p < writer->machine->thing_count; p++)
+        if (writer->plan->off[p] && !writer->plan->renewed[p])
+            wh_text_print(&kept, "%s%s", kept.count ? ", " : "", writer->machine->things[p].title);
+    add_line(writer, "As-found readings and photos of both sides are taken before this.");
+    add_line(writer, wh_arena_print(writer->arena, "Wash and wipe: %s.", wh_text_of(&kept)));
+    add_line(writer, "A cleaner for each material: no chlorine on stainless steel, no mineral oil on EPDM, soap water on rubber.");
+}
+
+static const char *what_of(struct writer *writer, const struct wh_task *task)
+{
+    const char *title = task->thing == WH_NONE ? "" : writer->machine->things[task->thing].title;
+    switch (task->is) {
+    case WH_TASK_CHECK: return writer->machine->checks[task->check].title;
+    case WH_TASK_HOLD: return writer->machine->holds[task->hold].title;
+    case WH_TASK_OFF: return wh_arena_print(writer->arena, "Take off the %s", title);
+    case WH_TASK_WASH: return "Wash";
+    case WH_TASK_CLEAN: return "Dirty work ends";
+    case WH_TASK_ON: return wh_arena_print(writer->arena, task->last_piece ? "Fit the %s" : "Warm the %s", title);
+    case WH_TASK_FIXTURE_ON: return wh_arena_print(writer->arena, "Set the %s", title);
+    case WH_TASK_FIXTURE_OFF: return wh_arena_print(writer->arena, "Take away the %s", title);
+    case WH_TASK_FILL: return wh_arena_print(writer->arena, "Fill the %s", title);
+    case WH_TASK_ISOLATE: return "Isolate again";
+    }
+    return "";
+}
+
+static void write_task(struct writer *writer, const struct wh_task *task)
+{
+    switch (task->is) {
+    case WH_TASK_CHECK: write_check(writer, &writer->machine->checks[task->check]); break;
+    case WH_TASK_HOLD:
+        add_line(writer, writer->machine->holds[task->hold].text);
+        add_written_cautions(writer, writer->machine->holds[task->hold].cautions);
+        break;
+    case WH_TASK_OFF: write_off(writer, task); break;
+    case WH_TASK_WASH: write_wash(writer); break;
+    case WH_TASK_CLEAN: add_line(writer, "Wipe the bench, change gloves; only then is a new part unwrapped."); break;
+    case WH_TASK_ON: write_on(writer, task); break;
+    case WH_TASK_FIXTURE_ON:
+        add_kind_steps(writer, task->thing, WH_WHEN_REBUILD, 0, WH_KIND_STEPS);
+        add_lines(writer, writer->machine->things[task->thing].on_words);
+        add_written_cautions(writer, writer->machine->things[task->thing].on_cautions);
+        break;
+    case WH_TASK_FIXTURE_OFF:
+        add_kind_steps(writer, task->thing, WH_WHEN_STRIP, 0, WH_KIND_STEPS);
+        add_lines(writer, writer->machine->things[task->thing].off_words);
+        add_written_cautions(writer, writer->machine->things[task->thing].off_cautions);
+        break;
+    case WH_TASK_FILL: add_kind_steps(writer, task->thing, WH_WHEN_REBUILD, 0, WH_KIND_STEPS); break;
+    case WH_TASK_ISOLATE:
+        add_line(writer, "Power was on: every energy is switched off, locked by each fitter and tried again.");
+        add_caution(writer, "warning", "lock-out", "The isolation lapsed with the power; it is made again, line by line.");
+        break;
+    }
+}
+
+static void publish(const struct writer *writer, struct wh_step *step)
+{
+    step->lines = (struct wh_words){writer->lines.at, writer->lines.count};
+    step->needs = (struct wh_words){writer->needs.at, writer->needs.count};
+    step->figures = writer->figures.at;
+    step->figure_count = writer->figures.count;
+    step->cautions = writer->cautions.at;
+    step->caution_count = writer->cautions.count;
+}
+
+static struct wh_step make_step(struct wh_arena *arena, struct wh_plan *plan, const struct wh_task *task, size_t number)
+{
+    struct writer writer = {.arena = arena, .plan = plan, .machine = plan->machine};
+    struct wh_step step = {.task = task, .number = number, .turned_to = WH_NONE, .way_up = WH_NONE, .crew = 1};
+    step.what = what_of(&writer, task);
+    write_task(&writer, task);
+    publish(&writer, &step);
+    return step;
+}
+
+static const char *because_of(const struct wh_tasks *tasks, size_t task)
+{
+    for (size_t l = 0; l < tasks->problem.link_count; l++)
+        if (tasks->problem.links[l].after == task && tasks->problem.links[l].least > 0 && tasks->link_because[l])
+            return tasks->link_because[l];
+    return NULL;
+}
+
+static int crew_of(const struct wh_machine *machine, const struct wh_task *task)
+{
+    if (task->is == WH_TASK_CHECK) return machine->checks[task->check].crew;
+    bool part = task->is == WH_TASK_OFF || task->is == WH_TASK_ON;
+    bool fixture = task->is == WH_TASK_FIXTURE_ON || task->is == WH_TASK_FIXTURE_OFF;
+    return part ? machine->things[task->thing].ways[task->way].crew : fixture ? machine->things[task->thing].ways[0].crew : 1;
+}
+
+/* The checks of a later visit that what was off asks for. */
+static size_t add_later(struct wh_arena *arena, struct wh_plan *plan, struct wh_step *steps, size_t count)
+{
+    for (size_t c = 0; c < plan->machine->check_count; c++) {
+        const struct wh_check *check = &plan->machine->checks[c];
+        bool asked = check->needed_when.count == 0;
+        for (size_t e = 0; e < check->needed_when.count; e++)
+            asked |= check->needed_when.at[e].is <= WH_EVENT_ON && plan->off[check->needed_when.at[e].index];
+        if (check->phase != WH_PHASE_LATER || !asked) continue;
+        struct wh_task *task = WH_NEW(arena, 1, struct wh_task);
+        *task = (struct wh_task){.is = WH_TASK_CHECK, .stage = WH_STAGE_LATER, .thing = check->of, .check = c, .hold = WH_NONE};
+        steps[count] = make_step(arena, plan, task, count + 1);
+        steps[count].start = steps[count].end = plan->total;
+        count++;
+    }
+    return count;
+}
+
+void wh_plan_steps(struct wh_arena *arena, struct wh_plan *plan, const struct wh_tasks *tasks, const struct wh_order *order)
+{
+    struct wh_step *steps = WH_NEW(arena, order->step_count + plan->machine->check_count + 1, struct wh_step);
+    size_t way_up = 0;
+    for (size_t i = 0; i < order->step_count; i++) {
+        const struct wh_order_step *found = &order->steps[i];
+        const struct wh_order_task *set_up = &tasks->problem.tasks[found->task];
+        struct wh_step *step = &steps[i];
+        *step = make_step(arena, plan, &tasks->tasks[found->task], i + 1);
+        step->start = found->start * 60, step->end = found->end * 60;
+        step->fitter = found->fitter;
+        step->waited = found->waited * 60;
+        if (found->waited > 0) step->wait_because = because_of(tasks, found->task);
+        step->bench = set_up->set_up[2] == 1;
+        step->crew = crew_of(plan->machine, step->task);
+        step->tool = set_up->set_up[0] >= 0 ? tasks->tools[set_up->set_up[0]] : NULL;
+        if (set_up->set_up[1] >= 0) {
+            step->way_up = (size_t)set_up->set_up[1];
+            if (step->way_up != way_up) step->turned_to = way_up = step->way_up;
+        }
+    }
+    plan->steps = steps;
+    plan->step_count = add_later(arena, plan, steps, order->step_count);
+}
