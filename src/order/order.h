@@ -59,6 +59,7 @@ struct wh_order_dimension {
     int start;          /* value at the start; WH_ORDER_ANY: the first is free */
     const struct wh_order_way *open_sets; /* each way lists indices of windows */
     size_t open_set_count;
+    bool shared;        /* one value for the whole job (way up of the machine), not one for each fitter (tool, place) */
 };
 
 struct wh_order_problem {

@@ -1,0 +1,149 @@
+#include "order/bound.h"
+
+#include <math.h>
+
+/* Going from value + 1 `from` (0: none yet) through a block: the cost, and the value + 1 after it. */
+static double through(const struct wh_order_job *job, size_t d, size_t block, size_t *value)
+{
+    const struct wh_order_dimension *dimension = &job->problem->dimensions[d];
+    double cost = 0;
+    for (size_t m = 0; m < job->blocks[block].count; m++) {
+        int need = job->problem->tasks[job->blocks[block].tasks[m]].set_up[d];
+        if (need == WH_ORDER_ANY) continue;
+        size_t to = (size_t)need + 1;
+        if (*value != 0 && *value != to) cost += dimension->cost[(*value - 1) * dimension->values + to - 1];
+        *value = to;
+    }
+    return cost;
+}
+
+/* Every chain of blocks that wait for each other passes their values in turn; what else is done in between makes it no
+ * cheaper where the triangle inequality holds. */
+static void find_paths(struct wh_order_bound *bound, size_t d)
+{
+    const struct wh_order_job *job = bound->job;
+    size_t width = job->problem->dimensions[d].values + 1;
+    for (size_t n = job->count; n-- > 0;) {
+        size_t block = job->sorted[n];
+        const uint64_t *behind = &job->behind[block * job->words];
+        for (size_t from = 0; from < width; from++) {
+            size_t value = from;
+            double cost = through(job, d, block, &value), rest = 0;
+            for (size_t next = 0; next < job->count; next++) {
+                if (wh_order_has(behind, next)) rest = fmax(rest, bound->path[d][next * width + value]);
+            }
+            bound->path[d][block * width + from] = cost + rest;
+        }
+    }
+}
+
+static void find_uses(struct wh_order_bound *bound, size_t d)
+{
+    const struct wh_order_job *job = bound->job;
+    const struct wh_order_dimension *dimension = &job->problem->dimensions[d];
+    for (size_t b = 0; b < job->count; b++) {
+        for (size_t m = 0; m < job->blocks[b].count; m++) {
+            int need = job->problem->tasks[job->blocks[b].tasks[m]].set_up[d];
+            if (need != WH_ORDER_ANY) wh_order_put(&bound->uses[d][(size_t)need * job->words], b);
+        }
+    }
+    for (size_t to = 0; to < dimension->values; to++) {
+        double least = INFINITY;
+        for (size_t from = 0; from < dimension->values; from++) {
+            if (from != to) least = fmin(least, dimension->cost[from * dimension->values + to]);
+        }
+        bound->nearest[d][to] = dimension->values > 1 ? least : 0;
+    }
+}
+
+static double all_behind(const struct wh_order_bound *bound, size_t block)
+{
+    const struct wh_order_job *job = bound->job;
+    double sum = 0;
+    for (size_t b = 0; b < job->count; b++) {
+        if (wh_order_has(&job->behind[block * job->words], b)) sum += job->blocks[b].minutes;
+    }
+    return sum;
+}
+
+/* From the last block back: a task's own minutes, then whatever takes longest of what follows. One fitter does all the
+ * work behind it, one task after another. */
+static void find_tails(struct wh_order_bound *bound)
+{
+    const struct wh_order_job *job = bound->job;
+    const struct wh_order_task *tasks = job->problem->tasks;
+    for (size_t n = job->count; n-- > 0;) {
+        size_t b = job->sorted[n];
+        double rest = all_behind(bound, b);
+        for (size_t next = 0; next < job->count; next++) {
+            if (wh_order_has(&job->behind[b * job->words], next)) rest = fmax(rest, bound->tail[job->blocks[next].tasks[0]]);
+        }
+        for (size_t m = job->blocks[b].count; m-- > 0;) {
+            size_t t = job->blocks[b].tasks[m];
+            bound->tail[t] = fmax(tasks[t].minutes, (tasks[t].alone ? 0 : tasks[t].minutes) + rest);
+            for (size_t i = 0; i < job->lag_count; i++) {
+                const struct wh_order_lag *lag = &job->lags[i];
+                double with = tasks[t].minutes + lag->least + bound->tail[lag->after];
+                if (lag->first == t) bound->tail[t] = fmax(bound->tail[t], with);
+            }
+            rest = bound->tail[t];
+        }
+    }
+}
+
+struct wh_order_bound *wh_order_bound_new(struct wh_arena *arena, const struct wh_order_job *job)
+{
+    struct wh_order_bound *bound = WH_NEW(arena, 1, struct wh_order_bound);
+    bound->job = job;
+    for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) {
+        size_t values = job->problem->dimensions[d].values;
+        bound->uses[d] = WH_NEW(arena, values * job->words, uint64_t);
+        bound->nearest[d] = WH_NEW(arena, values, double);
+        find_uses(bound, d);
+        if (!job->metric[d]) continue;
+        bound->path[d] = WH_NEW(arena, job->count * (values + 1), double);
+        find_paths(bound, d);
+    }
+    bound->tail = WH_NEW(arena, job->problem->task_count, double);
+    find_tails(bound);
+    return bound;
+}
+
+/* Each value still needed and not held has to be changed to at least once; where none is held yet the first is free,
+ * so the dearest is left out. */
+static double each_value(const struct wh_order_bound *bound, size_t d, const uint64_t done[], int value)
+{
+    const struct wh_order_job *job = bound->job;
+    double others = 0, dearest = 0;
+    for (size_t v = 0; v < job->problem->dimensions[d].values; v++) {
+        if ((int)v == value || wh_order_within(job->words, &bound->uses[d][v * job->words], done)) continue;
+        others += fmin(dearest, bound->nearest[d][v]);
+        dearest = fmax(dearest, bound->nearest[d][v]);
+    }
+    return value == WH_ORDER_ANY ? others : others + dearest;
+}
+
+double wh_order_bound_changes(const struct wh_order_bound *bound, const uint64_t done[], const int value[],
+                              const size_t ready[], size_t ready_count)
+{
+    double sum = 0;
+    for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) {
+        size_t width = bound->job->problem->dimensions[d].values + 1;
+        if (width == 1) continue;
+        double most = each_value(bound, d, done, value[d]);
+        for (size_t i = 0; i < ready_count && bound->job->metric[d]; i++) {
+            most = fmax(most, bound->path[d][ready[i] * width + (size_t)(value[d] + 1)]);
+        }
+        sum += most;
+    }
+    return sum;
+}
+
+double wh_order_bound_work(const struct wh_order_bound *bound, const uint64_t set[], const uint64_t done[])
+{
+    double sum = 0;
+    for (size_t b = 0; b < bound->job->count; b++) {
+        if (wh_order_has(set, b) && !wh_order_has(done, b)) sum += bound->job->blocks[b].minutes;
+    }
+    return sum;
+}

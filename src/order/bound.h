@@ -1,0 +1,24 @@
+/* bound.h - what the rest of a job costs at least. */
+#ifndef WH_ORDER_BOUND_H
+#define WH_ORDER_BOUND_H
+
+#include "order/job.h"
+
+struct wh_order_bound {
+    const struct wh_order_job *job;
+    double *path[WH_ORDER_DIMENSIONS];  /* [block][value + 1]: changes along the dearest chain that begins with it */
+    uint64_t *uses[WH_ORDER_DIMENSIONS]; /* [value]: the blocks that need it */
+    double *nearest[WH_ORDER_DIMENSIONS]; /* [value]: the least that a change to it costs */
+    double *tail;                        /* of each task: from its start to the end of all that depends on it */
+};
+
+struct wh_order_bound *wh_order_bound_new(struct wh_arena *arena, const struct wh_order_job *job);
+
+/* Changes of set-up still to come, with `done` blocks done and these values held; `ready`: the blocks free to begin. */
+double wh_order_bound_changes(const struct wh_order_bound *bound, const uint64_t done[], const int value[],
+                              const size_t ready[], size_t ready_count);
+
+/* Minutes of blocks in `set` that are not in `done`. */
+double wh_order_bound_work(const struct wh_order_bound *bound, const uint64_t set[], const uint64_t done[]);
+
+#endif

@@ -1,0 +1,340 @@
+#include "order/job.h"
+
+#include "base/text.h"
+
+#include <math.h>
+#include <string.h>
+
+struct builder {
+    struct wh_arena *arena;
+    const struct wh_order_problem *problem;
+    struct wh_order_job *job;
+    WH_LIST(struct wh_order_edge) edges;
+    WH_LIST(struct wh_order_lag) lags;
+    const char *why;
+};
+
+static bool both(const struct builder *b, const struct wh_order_link *link)
+{
+    return b->job->chosen[link->first] && b->job->chosen[link->after];
+}
+
+static const char *name_of(const struct builder *b, size_t task)
+{
+    return wh_order_name(b->arena, b->problem, task);
+}
+
+static void add_lag(struct builder *b, size_t first, size_t after, double least, double most)
+{
+    if (least <= 0 && !isfinite(most) && !b->problem->tasks[first].alone) return;
+    *WH_PUSH(b->arena, &b->lags) = (struct wh_order_lag){.first = first, .after = after, .least = least, .most = most};
+}
+
+/* What has to come before what: by links, and by the chosen ways of needs. */
+static void gather(struct builder *b, const int chosen_way[])
+{
+    const struct wh_order_problem *p = b->problem;
+    for (size_t i = 0; i < p->link_count; i++) {
+        const struct wh_order_link *link = &p->links[i];
+        if (!both(b, link)) continue;
+        *WH_PUSH(b->arena, &b->edges) = (struct wh_order_edge){link->first, link->after, link->least};
+        add_lag(b, link->first, link->after, link->least, link->most);
+    }
+    for (size_t i = 0; i < p->need_count; i++) {
+        const struct wh_order_need *need = &p->needs[i];
+        if (!b->job->chosen[need->task] || !need->before) continue;
+        const struct wh_order_way *way = &need->ways[chosen_way[i]];
+        for (size_t k = 0; k < way->count; k++) {
+            *WH_PUSH(b->arena, &b->edges) = (struct wh_order_edge){way->tasks[k], need->task, 0};
+            add_lag(b, way->tasks[k], need->task, 0, INFINITY);
+        }
+    }
+}
+
+/* For each task the one that follows it without a break, and whether it follows one so itself. */
+static bool chain(struct builder *b, size_t next[], bool led[])
+{
+    const struct wh_order_problem *p = b->problem;
+    for (size_t t = 0; t < p->task_count; t++) next[t] = WH_ORDER_NONE;
+    for (size_t i = 0; i < p->link_count; i++) {
+        const struct wh_order_link *link = &p->links[i];
+        if (!link->joined || !both(b, link) || next[link->first] == link->after) continue;
+        if (next[link->first] != WH_ORDER_NONE || led[link->after]) {
+            b->why = wh_arena_print(b->arena, "%s cannot follow %s at once: another task does",
+                                    name_of(b, link->after), name_of(b, link->first));
+            return false;
+        }
+        next[link->first] = link->after;
+        led[link->after] = true;
+    }
+    return true;
+}
+
+static void join(struct builder *b, const size_t next[], const bool led[])
+{
+    struct wh_order_job *job = b->job;
+    size_t n = b->problem->task_count;
+    job->blocks = WH_NEW(b->arena, n, struct wh_order_block);
+    job->block_of = WH_NEW(b->arena, n, size_t);
+    job->member_of = WH_NEW(b->arena, n, size_t);
+    size_t *line = WH_NEW(b->arena, n, size_t);
+    size_t used = 0;
+    for (size_t t = 0; t < n; t++) job->block_of[t] = WH_ORDER_NONE;
+    for (size_t t = 0; t < n; t++) {
+        if (!job->chosen[t] || led[t]) continue;
+        struct wh_order_block *block = &job->blocks[job->count];
+        block->tasks = &line[used];
+        for (size_t m = t; m != WH_ORDER_NONE; m = next[m]) {
+            job->block_of[m] = job->count;
+            job->member_of[m] = block->count++;
+            line[used++] = m;
+        }
+        job->count++;
+    }
+    job->words = job->count / 64 + 1;
+}
+
+/* The chosen tasks that no block holds follow each other in a ring: so do edges among the blocks left over. */
+static void tell_ring(struct builder *b, const bool sorted[])
+{
+    const struct wh_order_job *job = b->job;
+    const struct wh_order_edge **cause = WH_NEW(b->arena, job->count, const struct wh_order_edge *);
+    for (size_t i = 0; i < b->edges.count; i++) {
+        const struct wh_order_edge *e = &b->edges.at[i];
+        size_t to = job->block_of[e->after];
+        if (!sorted[to] && !sorted[job->block_of[e->first]] && !cause[to]) cause[to] = e;
+    }
+    size_t at = 0;
+    while (!cause[at]) at++;
+    for (size_t i = 0; i < job->count; i++) at = job->block_of[cause[at]->first];
+    struct wh_text text = {.arena = b->arena};
+    size_t end = at;
+    do {
+        wh_text_print(&text, "%s%s waits for %s", text.count ? ", " : "", name_of(b, cause[at]->after),
+                      name_of(b, cause[at]->first));
+        at = job->block_of[cause[at]->first];
+    } while (at != end);
+    b->why = wh_text_of(&text);
+}
+
+/* A chosen task outside all blocks follows itself through joined links. */
+static bool all_in_blocks(struct builder *b)
+{
+    for (size_t t = 0; t < b->problem->task_count; t++) {
+        if (!b->job->chosen[t] || b->job->block_of[t] != WH_ORDER_NONE) continue;
+        b->why = wh_arena_print(b->arena, "%s has to follow itself at once", name_of(b, t));
+        return false;
+    }
+    return true;
+}
+
+/* Inside a block the sequence stands: an edge against it is a ring of two. */
+static bool blocks_agree(struct builder *b)
+{
+    const struct wh_order_job *job = b->job;
+    for (size_t i = 0; i < b->edges.count; i++) {
+        const struct wh_order_edge *e = &b->edges.at[i];
+        if (job->block_of[e->first] != job->block_of[e->after]) continue;
+        if (job->member_of[e->first] < job->member_of[e->after]) continue;
+        b->why = wh_arena_print(b->arena, "%s waits for %s, %s waits for %s", name_of(b, e->after), name_of(b, e->first),
+                                name_of(b, e->first), name_of(b, e->after));
+        return false;
+    }
+    return true;
+}
+
+/* Sorts the blocks, lowest first among those free; false: a ring. */
+static bool sort(struct builder *b)
+{
+    struct wh_order_job *job = b->job;
+    size_t *sorted = WH_NEW(b->arena, job->count, size_t);
+    size_t *open = WH_NEW(b->arena, job->count, size_t);
+    bool *done = WH_NEW(b->arena, job->count, bool);
+    job->before = WH_NEW(b->arena, job->count * job->words, uint64_t);
+    for (size_t i = 0; i < b->edges.count; i++) {
+        size_t from = job->block_of[b->edges.at[i].first], to = job->block_of[b->edges.at[i].after];
+        uint64_t *before = &job->before[to * job->words];
+        if (from != to && !wh_order_has(before, from)) open[to]++;
+        if (from != to) wh_order_put(before, from);
+    }
+    for (size_t n = 0; n < job->count; n++) {
+        size_t next = 0;
+        while (next < job->count && (done[next] || open[next])) next++;
+        if (next == job->count) {
+            tell_ring(b, done);
+            return false;
+        }
+        done[next] = true;
+        sorted[n] = next;
+        for (size_t to = 0; to < job->count; to++) open[to] -= wh_order_has(&job->before[to * job->words], next);
+    }
+    job->sorted = sorted;
+    return true;
+}
+
+/* From what stands directly before a block to all before and all behind it. */
+static void close_sets(struct builder *b)
+{
+    struct wh_order_job *job = b->job;
+    job->behind = WH_NEW(b->arena, job->count * job->words, uint64_t);
+    for (size_t n = 0; n < job->count; n++) {
+        size_t to = job->sorted[n];
+        uint64_t *before = &job->before[to * job->words];
+        for (size_t k = 0; k < n; k++) {
+            size_t from = job->sorted[k];
+            if (!wh_order_has(before, from)) continue;
+            for (size_t w = 0; w < job->words; w++) before[w] |= job->before[from * job->words + w];
+        }
+        for (size_t from = 0; from < job->count; from++) {
+            if (wh_order_has(before, from)) wh_order_put(&job->behind[from * job->words], to);
+        }
+    }
+}
+
+static void index_lags(struct builder *b)
+{
+    struct wh_order_job *job = b->job;
+    size_t n = b->problem->task_count;
+    job->lags = WH_NEW(b->arena, b->lags.count, struct wh_order_lag);
+    job->lags_into = WH_NEW(b->arena, n + 1, size_t);
+    for (size_t t = 0; t < n; t++) {
+        job->lags_into[t] = job->lag_count;
+        for (size_t i = 0; i < b->lags.count; i++) {
+            struct wh_order_lag lag = b->lags.at[i];
+            lag.inside = job->block_of[lag.first] == job->block_of[lag.after];
+            if (lag.after == t) job->lags[job->lag_count++] = lag;
+        }
+    }
+    job->lags_into[n] = job->lag_count;
+}
+
+/* Tasks whose end has to be remembered once their block is done. */
+static void find_sources(struct builder *b)
+{
+    struct wh_order_job *job = b->job;
+    size_t n = b->problem->task_count;
+    bool *inside = WH_NEW(b->arena, n, bool), *outside = WH_NEW(b->arena, n, bool), *limited = WH_NEW(b->arena, n, bool);
+    for (size_t i = 0; i < job->lag_count; i++) {
+        const struct wh_order_lag *lag = &job->lags[i];
+        if (lag->inside) inside[lag->first] = true;
+        if (!lag->inside) outside[lag->first] = true;
+        if (!lag->inside && isfinite(lag->most)) limited[lag->first] = true;
+    }
+    job->sources = WH_NEW(b->arena, n, size_t);
+    job->source_of = WH_NEW(b->arena, n, size_t);
+    job->limited = WH_NEW(b->arena, n, bool);
+    for (size_t t = 0; t < n; t++) {
+        job->source_of[t] = WH_ORDER_NONE;
+        if (!job->chosen[t] || (!outside[t] && (inside[t] || !b->problem->tasks[t].alone))) continue;
+        job->source_of[t] = job->source_count;
+        job->limited[job->source_count] = limited[t];
+        job->sources[job->source_count++] = t;
+    }
+}
+
+/* The most that getting a task's set-up can take. */
+static double dearest_change(const struct wh_order_problem *problem, size_t task)
+{
+    double sum = 0;
+    for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) {
+        const struct wh_order_dimension *dimension = &problem->dimensions[d];
+        int to = problem->tasks[task].set_up[d];
+        double most = 0;
+        for (size_t from = 0; to != WH_ORDER_ANY && from < dimension->values; from++) {
+            if (from != (size_t)to) most = fmax(most, dimension->cost[from * dimension->values + (size_t)to]);
+        }
+        sum += most;
+    }
+    return sum;
+}
+
+/* A change of set-up inside a block may fall into a wait inside it; what no change can fill is sure. */
+static void weigh(struct builder *b, struct wh_order_block *block, double end[])
+{
+    const struct wh_order_job *job = b->job;
+    double now = 0, idle = 0, fill = 0, sure = 0, work = 0;
+    for (size_t m = 0; m < block->count; m++) {
+        size_t t = block->tasks[m];
+        const struct wh_order_task *task = &b->problem->tasks[t];
+        double ready = now;
+        for (size_t i = job->lags_into[t]; i < job->lags_into[t + 1]; i++) {
+            if (job->lags[i].inside) ready = fmax(ready, end[job->lags[i].first] + job->lags[i].least);
+        }
+        if (m > 0) fill += dearest_change(b->problem, t);
+        idle += ready - now;
+        sure = fmax(sure, idle - fill);
+        end[t] = ready + task->minutes;
+        now = task->alone ? ready : end[t];
+        work += task->alone ? 0 : task->minutes;
+    }
+    block->minutes = work + sure;
+    block->waits = idle > 0 && fill > 0;
+}
+
+static bool is_metric(const struct wh_order_dimension *dimension)
+{
+    size_t n = dimension->values;
+    for (size_t a = 0; a < n; a++) {
+        for (size_t b = 0; b < n; b++) {
+            for (size_t c = 0; c < n; c++) {
+                double direct = a == c ? 0 : dimension->cost[a * n + c];
+                if (a == b || b == c) continue;
+                if (direct > dimension->cost[a * n + b] + dimension->cost[b * n + c] + WH_ORDER_SLACK) return false;
+            }
+        }
+    }
+    return true;
+}
+
+/* README.md says why a dimension must be metric, and its windows closed by tasks that need a value in it. */
+static void judge_dimension(struct builder *b, size_t d)
+{
+    const struct wh_order_dimension *dimension = &b->problem->dimensions[d];
+    b->job->metric[d] = b->job->movable[d] = is_metric(dimension);
+    for (size_t s = 0; s < dimension->open_set_count; s++) {
+        for (size_t k = 0; k < dimension->open_sets[s].count; k++) {
+            size_t closes = b->problem->windows[dimension->open_sets[s].tasks[k]].closes;
+            if (!b->job->chosen[closes] || b->problem->tasks[closes].set_up[d] != WH_ORDER_ANY) continue;
+            b->job->movable[d] = false;
+        }
+    }
+}
+
+struct wh_order_job *wh_order_job_new(struct wh_arena *arena, const struct wh_order_problem *problem,
+                                      const bool chosen[], const int chosen_way[], const char **ret_why)
+{
+    struct wh_order_job *job = WH_NEW(arena, 1, struct wh_order_job);
+    struct builder b = {.arena = arena, .problem = problem, .job = job};
+    *job = (struct wh_order_job){.problem = problem, .chosen = chosen};
+    size_t *next = WH_NEW(arena, problem->task_count, size_t);
+    bool *led = WH_NEW(arena, problem->task_count, bool);
+    gather(&b, chosen_way);
+    bool fine = chain(&b, next, led);
+    if (fine) join(&b, next, led);
+    if (!fine || !all_in_blocks(&b) || !blocks_agree(&b) || !sort(&b)) {
+        *ret_why = b.why;
+        return NULL;
+    }
+    job->edges = b.edges.at;
+    job->edge_count = b.edges.count;
+    close_sets(&b);
+    index_lags(&b);
+    find_sources(&b);
+    double *end = WH_NEW(arena, problem->task_count, double);
+    for (size_t i = 0; i < job->count; i++) weigh(&b, &job->blocks[i], end);
+    for (size_t w = 0; w < problem->window_count; w++) {
+        if (chosen[problem->windows[w].closes]) job->blocks[job->block_of[problem->windows[w].closes]].closes = true;
+    }
+    for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) judge_dimension(&b, d);
+    return job;
+}
+
+size_t wh_order_tasks(const struct wh_order_job *job, const size_t blocks[], size_t tasks[])
+{
+    size_t n = 0;
+    for (size_t i = 0; i < job->count; i++) {
+        const struct wh_order_block *block = &job->blocks[blocks[i]];
+        for (size_t m = 0; m < block->count; m++) tasks[n++] = block->tasks[m];
+    }
+    return n;
+}

@@ -1,0 +1,174 @@
+#include "order/order.h"
+
+#include "order/line.h"
+#include "order/search.h"
+#include "order/several.h"
+#include "order/ways.h"
+
+#include <math.h>
+
+enum { USUAL_NODES = 2000000, RANK_STEPS = 50000, IMPROVE_TRIES = 2000, SETTLE_TRIES = 2000 };
+
+struct solver {
+    struct wh_arena *arena;
+    const struct wh_order_problem *problem;
+    struct wh_order_problem alone; /* the same for one fitter */
+    struct wh_order_timer *timer;  /* of one fitter */
+    uint64_t nodes, most;
+    struct wh_order_line best, natural; /* of the best choice; cost INFINITY: none */
+    const int *way;
+    double bound;
+    const char *why; /* the first reason found why a choice of ways cannot be done */
+    size_t choices;
+};
+
+static void note_why(struct solver *s, const char *why)
+{
+    if (!s->why) s->why = why;
+}
+
+/* The natural order of a job, its limits kept; cost INFINITY when none was found. */
+static struct wh_order_line natural_order(struct solver *s, const struct wh_order_job *job)
+{
+    double *rank = WH_NEW(s->arena, job->count, double);
+    for (size_t b = 0; b < job->count; b++) rank[b] = (double)b;
+    uint64_t steps = 0;
+    size_t stuck = WH_ORDER_NONE;
+    size_t *blocks = wh_order_by_rank(s->arena, job, rank, &steps, RANK_STEPS, &stuck);
+    if (!blocks) {
+        if (stuck != WH_ORDER_NONE) {
+            note_why(s, wh_arena_print(s->arena, "%s is never reached: no open window lets its set-up be changed to",
+                                       wh_order_name(s->arena, s->problem, job->blocks[stuck].tasks[0])));
+        }
+        return (struct wh_order_line){.cost = INFINITY};
+    }
+    struct wh_order_line line = wh_order_line_new(s->arena, job, s->timer, blocks);
+    wh_order_line_hold(&line);
+    return line;
+}
+
+static void keep_better(struct wh_order_line *best, struct wh_order_line line)
+{
+    if (isfinite(line.cost) && !(line.cost >= best->cost - WH_ORDER_SLACK)) *best = line;
+}
+
+/* The best order of one choice of ways that costs less than `cutoff`; *ret_bound is true of all its orders. */
+static struct wh_order_line solve_job(struct solver *s, const struct wh_order_job *job, struct wh_order_line natural,
+                                      double cutoff, double *ret_bound)
+{
+    struct wh_order_line best = natural;
+    struct wh_order_found found =
+        wh_order_cheapest(s->arena, job, false, fmin(cutoff, best.cost), &s->nodes, s->most);
+    *ret_bound = found.bound;
+    if (found.found) {
+        struct wh_order_line line = wh_order_line_new(s->arena, job, s->timer, found.blocks);
+        wh_order_line_hold(&line);
+        keep_better(&best, line);
+    }
+    if (isfinite(best.cost)) wh_order_line_improve(&best, *ret_bound, IMPROVE_TRIES);
+    double least = fmin(cutoff, best.cost);
+    if (job->source_count == 0 || least <= *ret_bound + WH_ORDER_SLACK || s->nodes >= s->most) return best;
+    found = wh_order_cheapest(s->arena, job, true, least, &s->nodes, s->most);
+    *ret_bound = fmax(*ret_bound, found.bound);
+    if (found.found) keep_better(&best, wh_order_line_new(s->arena, job, s->timer, found.blocks));
+    return best;
+}
+
+static void try_choice(struct solver *s, const struct wh_order_choice *choice)
+{
+    const char *why = NULL;
+    const struct wh_order_job *job = wh_order_job_new(s->arena, &s->alone, choice->chosen, choice->way, &why);
+    s->choices++;
+    if (!job) {
+        note_why(s, why);
+        return;
+    }
+    double bound;
+    struct wh_order_line natural = natural_order(s, job);
+    struct wh_order_line line = solve_job(s, job, natural, s->best.cost, &bound);
+    s->bound = fmin(s->bound, fmax(bound, choice->bound));
+    if (!isfinite(line.cost) || line.cost >= s->best.cost - WH_ORDER_SLACK) return;
+    s->best = line;
+    s->natural = natural;
+    s->way = choice->way;
+}
+
+static void search_choices(struct solver *s)
+{
+    struct wh_order_ways *ways = wh_order_ways_new(s->arena, &s->alone);
+    struct wh_order_choice choice;
+    s->best.cost = s->bound = INFINITY;
+    while (wh_order_ways_bound(ways) < s->best.cost - WH_ORDER_SLACK &&
+           wh_order_ways_next(ways, &choice, &s->nodes, s->most)) {
+        try_choice(s, &choice);
+    }
+    s->bound = fmin(s->bound, wh_order_ways_bound(ways));
+}
+
+static enum wh_status no_order(const struct solver *s, struct wh_errors *reterr)
+{
+    const char *why = s->why ? s->why : "the greatest waits between tasks cannot all be kept";
+    if (s->nodes >= s->most) {
+        return wh_errors_add(reterr, WH_ERR_INPUT, (struct wh_place){0}, NULL, "no order was found in %llu steps: %s",
+                             (unsigned long long)s->nodes, why);
+    }
+    if (s->choices < 2) return wh_errors_add(reterr, WH_ERR_INPUT, (struct wh_place){0}, NULL, "no order exists: %s", why);
+    return wh_errors_add(reterr, WH_ERR_INPUT, (struct wh_place){0}, NULL,
+                         "no order exists, whichever of %zu choices of ways is taken: %s", s->choices, why);
+}
+
+/* The line as an order; `timer` has timed it last. */
+static struct wh_order *order_of(const struct solver *s, struct wh_order_line *line)
+{
+    struct wh_order *order = WH_NEW(s->arena, 1, struct wh_order);
+    size_t n = wh_order_tasks(line->job, line->blocks, line->tasks);
+    order->cost = wh_order_time(line->timer, line->tasks, n);
+    order->steps = line->timer->at;
+    order->step_count = n;
+    order->chosen_way = s->way;
+    order->nodes = s->nodes;
+    return order;
+}
+
+/* The natural order is kept unless the best saves more than the problem's `keep`. */
+static struct wh_order *decide(const struct solver *s, struct wh_order_line *best, struct wh_order_line *natural,
+                               double bound)
+{
+    bool kept = isfinite(natural->cost) && natural->cost <= best->cost + fmax(s->problem->keep, 0) + WH_ORDER_SLACK;
+    if (!kept) wh_order_line_settle(best, SETTLE_TRIES);
+    double least = fmin(best->cost, natural->cost);
+    struct wh_order *order = order_of(s, kept ? natural : best);
+    order->natural = kept;
+    order->natural_cost = natural->cost;
+    order->least = least;
+    order->proven = bound >= least - WH_ORDER_SLACK;
+    order->bound = order->proven ? least : bound;
+    return order;
+}
+
+static struct wh_order *decide_several(struct solver *s)
+{
+    double bound = wh_order_several_bound(s->arena, s->problem, &s->nodes, s->most + s->most / 10);
+    struct wh_order_timer *timer = wh_order_timer_new(s->arena, s->problem);
+    const size_t *list = isfinite(s->natural.cost) ? s->natural.blocks : NULL;
+    struct wh_order_line best = wh_order_several(s->arena, s->best.job, timer, &s->best, list, bound);
+    struct wh_order_line natural = {.cost = INFINITY};
+    if (list) natural = wh_order_line_new(s->arena, s->best.job, timer, list);
+    return decide(s, &best, &natural, bound);
+}
+
+enum wh_status wh_order_solve(struct wh_arena *arena, const struct wh_order_problem *problem, struct wh_order **ret,
+                              struct wh_errors *reterr)
+{
+    enum wh_status status = wh_order_check(problem, reterr);
+    if (status) return status;
+    struct solver *s = WH_NEW(arena, 1, struct solver);
+    *s = (struct solver){.arena = arena, .problem = problem, .alone = *problem};
+    s->most = problem->most_nodes ? problem->most_nodes : USUAL_NODES;
+    s->alone.fitters = 1;
+    s->timer = wh_order_timer_new(arena, &s->alone);
+    search_choices(s);
+    if (!isfinite(s->best.cost)) return no_order(s, reterr);
+    *ret = problem->fitters == 1 ? decide(s, &s->best, &s->natural, s->bound) : decide_several(s);
+    return WH_OK;
+}

@@ -1,0 +1,145 @@
+#include "order/ways.h"
+
+#include "order/heap.h"
+
+#include <math.h>
+#include <string.h>
+
+struct wh_order_ways {
+    struct wh_arena *arena;
+    const struct wh_order_problem *problem;
+    WH_LIST(struct wh_order_choice) choices; /* whole and partial */
+    struct wh_order_heap heap;
+    bool *seen; /* working space: values of a dimension */
+};
+
+static double nearest(const struct wh_order_dimension *dimension, size_t to)
+{
+    double least = INFINITY;
+    for (size_t from = 0; from < dimension->values; from++) {
+        if (from != to) least = fmin(least, dimension->cost[from * dimension->values + to]);
+    }
+    return dimension->values > 1 ? least : 0;
+}
+
+/* Each value needed and not held at the start is changed to at least once; the first of a free dimension is free. */
+static double least_changes(const struct wh_order_ways *ways, const bool chosen[], size_t d)
+{
+    const struct wh_order_problem *p = ways->problem;
+    const struct wh_order_dimension *dimension = &p->dimensions[d];
+    double others = 0, dearest = 0;
+    memset(ways->seen, 0, dimension->values * sizeof *ways->seen);
+    for (size_t t = 0; t < p->task_count; t++) {
+        int value = p->tasks[t].set_up[d];
+        if (!chosen[t] || value == WH_ORDER_ANY || value == dimension->start || ways->seen[value]) continue;
+        ways->seen[value] = true;
+        double cost = nearest(dimension, (size_t)value);
+        others += fmin(dearest, cost);
+        dearest = fmax(dearest, cost);
+    }
+    return dimension->start == WH_ORDER_ANY ? others : others + dearest;
+}
+
+/* With several fitters each may hold a tool of his own: only the work counts, shared out evenly. */
+static double least(const struct wh_order_ways *ways, const bool chosen[])
+{
+    const struct wh_order_problem *p = ways->problem;
+    double work = 0, longest = 0;
+    for (size_t t = 0; t < p->task_count; t++) {
+        const struct wh_order_task *task = &p->tasks[t];
+        if (!chosen[t]) continue;
+        longest = fmax(longest, task->minutes);
+        if (!task->alone) work += task->minutes * fmin(task->crew, p->fitters);
+    }
+    if (p->fitters > 1) return fmax(longest, work / p->fitters);
+    for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) work += least_changes(ways, chosen, d);
+    return fmax(longest, work);
+}
+
+static void add(struct wh_order_ways *ways, const struct wh_order_choice *from, double at_least)
+{
+    struct wh_order_choice *choice = WH_PUSH(ways->arena, &ways->choices);
+    *choice = *from;
+    choice->bound = fmax(at_least, least(ways, choice->chosen));
+    wh_order_heap_add(&ways->heap, choice->bound, 0, (uint32_t)(ways->choices.count - 1));
+}
+
+struct wh_order_ways *wh_order_ways_new(struct wh_arena *arena, const struct wh_order_problem *problem)
+{
+    struct wh_order_ways *ways = WH_NEW(arena, 1, struct wh_order_ways);
+    size_t values = 0;
+    *ways = (struct wh_order_ways){.arena = arena, .problem = problem, .heap = {.arena = arena}};
+    for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) {
+        if (problem->dimensions[d].values > values) values = problem->dimensions[d].values;
+    }
+    ways->seen = WH_NEW(arena, values, bool);
+    struct wh_order_choice start = {.way = WH_NEW(arena, problem->need_count, int),
+                                    .chosen = WH_NEW(arena, problem->task_count, bool)};
+    for (size_t i = 0; i < problem->need_count; i++) start.way[i] = -1;
+    for (size_t t = 0; t < problem->task_count; t++) start.chosen[t] = problem->tasks[t].wanted;
+    add(ways, &start, 0);
+    return ways;
+}
+
+static void take(const struct wh_order_problem *problem, struct wh_order_choice *choice, size_t need, size_t w)
+{
+    const struct wh_order_way *way = &problem->needs[need].ways[w];
+    choice->way[need] = (int)w;
+    for (size_t k = 0; k < way->count; k++) choice->chosen[way->tasks[k]] = true;
+}
+
+/* Takes the ways of needs that have but one; the first need that leaves a choice, or the count of needs for none. */
+static size_t close(const struct wh_order_problem *problem, struct wh_order_choice *choice)
+{
+    size_t open = problem->need_count;
+    for (bool more = true; more;) {
+        more = false;
+        open = problem->need_count;
+        for (size_t i = 0; i < problem->need_count; i++) {
+            if (!choice->chosen[problem->needs[i].task] || choice->way[i] >= 0) continue;
+            if (problem->needs[i].way_count == 1) {
+                take(problem, choice, i, 0);
+                more = true;
+            } else if (open == problem->need_count) {
+                open = i;
+            }
+        }
+    }
+    return open;
+}
+
+static void branch(struct wh_order_ways *ways, const struct wh_order_choice *from, size_t need)
+{
+    const struct wh_order_problem *p = ways->problem;
+    for (size_t w = 0; w < p->needs[need].way_count; w++) {
+        struct wh_order_choice next = {.way = WH_NEW(ways->arena, p->need_count, int),
+                                       .chosen = WH_NEW(ways->arena, p->task_count, bool)};
+        memcpy(next.way, from->way, p->need_count * sizeof next.way[0]);
+        memcpy(next.chosen, from->chosen, p->task_count * sizeof next.chosen[0]);
+        take(p, &next, need, w);
+        close(p, &next);
+        add(ways, &next, from->bound);
+    }
+}
+
+bool wh_order_ways_next(struct wh_order_ways *ways, struct wh_order_choice *ret, uint64_t *nodes, uint64_t most)
+{
+    while (ways->heap.list.count > 0 && *nodes < most) {
+        struct wh_order_entry entry = wh_order_heap_take(&ways->heap);
+        struct wh_order_choice choice = ways->choices.at[entry.number];
+        ++*nodes;
+        size_t open = close(ways->problem, &choice);
+        if (open == ways->problem->need_count) {
+            choice.bound = fmax(choice.bound, least(ways, choice.chosen));
+            *ret = choice;
+            return true;
+        }
+        branch(ways, &choice, open);
+    }
+    return false;
+}
+
+double wh_order_ways_bound(const struct wh_order_ways *ways)
+{
+    return ways->heap.list.count > 0 ? ways->heap.list.at[0].key : INFINITY;
+}
