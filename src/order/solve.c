@@ -56,7 +56,8 @@ static void keep_better(struct wh_order_line *best, struct wh_order_line line)
 static struct wh_order_line solve_job(struct solver *s, const struct wh_order_job *job, struct wh_order_line natural,
                                       double cutoff, double *ret_bound)
 {
-    struct wh_order_line best = natural;
+    struct wh_order_line best = {.cost = INFINITY};
+    if (isfinite(natural.cost)) best = wh_order_line_new(s->arena, job, s->timer, natural.blocks);
     struct wh_order_found found =
         wh_order_cheapest(s->arena, job, false, fmin(cutoff, best.cost), &s->nodes, s->most);
     *ret_bound = found.bound;

@@ -3,7 +3,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { PIECE = 1024 };
+enum { PIECE = 256 };
 
 static double *ends(const struct wh_order_job *job, struct wh_order_state *state)
 {
