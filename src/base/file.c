@@ -89,10 +89,15 @@ static int write_synced(const char *path, const char *bytes, size_t size)
     return failed;
 }
 
+const char *wh_file_beside(struct wh_arena *arena, const char *path, long process)
+{
+    return wh_arena_print(arena, "%s.%ld.new", path, process);
+}
+
 enum wh_status wh_file_write(struct wh_arena *arena, const char *path, const char *bytes, size_t size,
                              struct wh_errors *reterr)
 {
-    const char *beside = wh_arena_print(arena, "%s.%ld.new", path, (long)getpid());
+    const char *beside = wh_file_beside(arena, path, (long)getpid());
     if (make_folders(arena, path) == 0 && write_synced(beside, bytes, size) == 0 && TRY(rename(beside, path)) == 0)
         return WH_OK;
     int reason = errno;

@@ -1,0 +1,138 @@
+/* wharve work: one rule of the handbook, for values given on the line. */
+#include "cli/cli.h"
+#include "sheet/ask.h"
+#include "view/figure.h"
+
+#include <math.h>
+#include <string.h>
+
+static const struct wh_rule *find_rule(struct wh_cli *cli, const char *name)
+{
+    const struct wh_rule *rule = wh_rule_find(name);
+    if (rule) return rule;
+    WH_LIST(const char *) names = {0};
+    for (size_t s = 0; s < wh_subject_count; s++)
+        for (size_t r = 0; r < wh_subjects[s]->rule_count; r++) *WH_PUSH(cli->arena, &names) = wh_subjects[s]->rules[r].name;
+    const char *nearest = wh_nearest(name, names.at, names.count);
+    wh_cli_error(cli, nearest ? wh_arena_print(cli->arena, "did you mean \"%s\"?", nearest) : "see wharve rules",
+                 "there is no rule \"%s\"", name);
+    return NULL;
+}
+
+static void list_inputs(struct wh_cli *cli, const struct wh_rule *rule)
+{
+    struct wh_text text = {.arena = cli->arena};
+    for (size_t i = 0; i < wh_rule_inputs(rule); i++) {
+        const struct wh_slot *slot = &rule->in[i];
+        struct wh_form form;
+        wh_form_read(slot->range, &form);
+        wh_text_print(&text, "%s%-20s %s, %s%s%s%s", i ? "\n  " : "", slot->name, slot->title, wh_form_words(cli->arena, &form),
+                      slot->usual ? ", usual " : "", slot->usual ? slot->usual : "", slot->many ? ", a list of readings" : "");
+    }
+    wh_cli_error(cli, wh_text_of(&text), "%s takes:", rule->name);
+}
+
+static enum wh_status read_given(struct wh_cli *cli, struct wh_given *given)
+{
+    for (size_t i = 1; i < cli->word_count; i++) {
+        const char *equals = strchr(cli->words[i], '=');
+        if (!equals) return wh_cli_error(cli, "write name=value, with quotes round a value that has a space",
+                                         "\"%s\" is not name=value", cli->words[i]);
+        given[i - 1] = (struct wh_given){wh_arena_slice(cli->arena, cli->words[i], (size_t)(equals - cli->words[i])), equals + 1, {0}};
+    }
+    return WH_OK;
+}
+
+/* The form to print a result in: its own, or in the unit asked for by --in where that is of the same kind. */
+static enum wh_status result_form(struct wh_cli *cli, const struct wh_asked_result *result, struct wh_form *ret)
+{
+    const char *in = wh_cli_option(cli, "in");
+    struct wh_unit unit;
+    *ret = result->form;
+    if (!in || result->form.vocabulary) return WH_OK;
+    if (!wh_unit_read(in, strlen(in), &unit)) return wh_cli_error(cli, NULL, "--in: \"%s\" is no unit that is known here", in);
+    if (!wh_dimension_same(unit.dimension, result->form.unit.dimension))
+        return wh_cli_error(cli, NULL, "--in: \"%s\" is %s, the result is %s", in, wh_dimension_words(cli->arena, unit.dimension),
+                            wh_dimension_words(cli->arena, result->form.unit.dimension));
+    ret->unit = unit;
+    return WH_OK;
+}
+
+static void add_number(struct wh_cli *cli, struct wh_tree *map, const struct wh_form *form, double value)
+{
+    if (form->vocabulary) {
+        wh_tree_add_text(cli->arena, map, "value", wh_form_print(cli->arena, form, value, 0));
+        return;
+    }
+    wh_tree_add_number(cli->arena, map, "value", (value - form->unit.offset) / form->unit.factor);
+    wh_tree_add_text(cli->arena, map, "unit", wh_arena_slice(cli->arena, form->unit.name, form->unit.length));
+    wh_tree_add_number(cli->arena, map, "si", value);
+}
+
+static void print_json(struct wh_cli *cli, const struct wh_asked *asked, const struct wh_form forms[])
+{
+    struct wh_tree *map = wh_tree_new(cli->arena, WH_TREE_MAP);
+    add_number(cli, map, &forms[0], asked->out[0].best);
+    wh_tree_add_text(cli->arena, map, "remark", asked->remark ? asked->remark : "");
+    wh_tree_add_number(cli->arena, map, "standard uncertainty", asked->out[0].u);
+    struct wh_tree *results = wh_tree_add_new(cli->arena, map, "results", WH_TREE_MAP);
+    for (size_t o = 0; o < asked->results; o++) {
+        struct wh_tree *result = wh_tree_add_new(cli->arena, results, asked->out[o].slot->name, WH_TREE_MAP);
+        add_number(cli, result, &forms[o], asked->out[o].best);
+        wh_tree_add_number(cli->arena, result, "least", asked->out[o].least);
+        wh_tree_add_number(cli->arena, result, "most", asked->out[o].most);
+        wh_tree_add_number(cli->arena, result, "standard uncertainty", asked->out[o].u);
+    }
+    if (wh_cli_option(cli, "working")) wh_tree_add(cli->arena, map, "working", wh_view_asked_working(cli->arena, asked));
+    wh_cli_json(cli, map);
+}
+
+/* The first result alone on its line, the others named after it; so that `value unit` greps. */
+static void print_text(struct wh_cli *cli, const struct wh_asked *asked, const struct wh_form forms[])
+{
+    for (size_t o = 0; o < asked->results; o++) {
+        const struct wh_asked_result *r = &asked->out[o];
+        const char *span = wh_view_span(cli->arena, &forms[o], r->least, r->most, r->u);
+        wh_text_print(&cli->out, "%s", wh_view_value(cli->arena, &forms[o], r->best, r->u));
+        if (*span) wh_text_print(&cli->out, "  (%s)", span);
+        if (asked->results > 1) wh_text_print(&cli->out, "  %s", r->slot->name);
+        wh_text_add(&cli->out, "\n");
+    }
+    if (asked->remark) wh_text_print(&cli->out, "note: %s\n", asked->remark);
+    if (wh_cli_option(cli, "working"))
+        wh_text_add(&cli->out, wh_view_working_text(cli->arena, wh_view_asked_working(cli->arena, asked)));
+}
+
+static enum wh_status run(struct wh_cli *cli)
+{
+    if (cli->word_count == 0) return wh_cli_error(cli, "see wharve rules", "no rule is named");
+    const struct wh_rule *rule = find_rule(cli, cli->words[0]);
+    struct wh_given *given = WH_NEW(cli->arena, cli->word_count, struct wh_given);
+    struct wh_asked *asked = WH_NEW(cli->arena, 1, struct wh_asked);
+    struct wh_form forms[WH_RULE_OUT];
+    if (!rule) return WH_ERR_INPUT;
+    enum wh_status status = read_given(cli, given);
+    if (status == WH_OK) status = wh_ask(cli->arena, rule, given, cli->word_count - 1, asked, &cli->errors);
+    if (status != WH_OK) {
+        list_inputs(cli, rule);
+        return status;
+    }
+    for (size_t o = 0; o < asked->results; o++) {
+        forms[o] = asked->out[o].form;
+        if (o == 0 && (status = result_form(cli, &asked->out[o], &forms[o])) != WH_OK) return status;
+    }
+    if (wh_cli_option(cli, "json")) print_json(cli, asked, forms);
+    else print_text(cli, asked, forms);
+    return isnan(asked->out[0].best) ? WH_ERR_NO_ANSWER : WH_OK;
+}
+
+const struct wh_command wh_command_work = {
+    .name = "work",
+    .usage = "work RULE name=value… [--in UNIT] [--working]",
+    .words = "Works one rule of the handbook. A value is exact (\"30 mm\"), between two (\"30.008..30.012 mm\") or a reading with its\n"
+             "expanded uncertainty (\"30.010 +- 0.002 mm\"). A missing or wrong one lists what the rule takes.",
+    .example = "wharve work bearing.mounting-temperature interference=\"21 um\" diameter=\"30 mm\" --working",
+    .options = {{"in", "UNIT", "print the result in this unit"},
+                {"working", NULL, "with the working in five lines"},
+                {"json", NULL, "print JSON: value, unit, si, remark"}},
+    .run = run};

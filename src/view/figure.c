@@ -1,0 +1,213 @@
+#include "view/figure.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Decimals in the form's unit: one digit of the uncertainty, else five significant digits. */
+static int decimals_of(const struct wh_form *form, double value, double u)
+{
+    double number = fabs((value - form->unit.offset) / form->unit.factor), spread = u / form->unit.factor;
+    if (spread > 0) {
+        int decimals = -(int)floor(log10(spread));
+        return decimals < 0 ? 0 : decimals > 9 ? 9 : decimals;
+    }
+    int before = number >= 1 ? (int)floor(log10(number)) + 1 : 1;
+    return before >= 5 ? 0 : 5 - before;
+}
+
+/* Drops zeros at the end of the decimals: of an exact value they say nothing. */
+static const char *without_zeros(struct wh_arena *arena, const char *text)
+{
+    size_t n = strcspn(text, " "), keep = n;
+    if (!memchr(text, '.', n)) return text;
+    while (text[keep - 1] == '0') keep--;
+    if (text[keep - 1] == '.') keep--;
+    return wh_arena_print(arena, "%.*s%s", (int)keep, text, text + n);
+}
+
+static bool is_tiny(const struct wh_form *form, double value)
+{
+    double number = fabs((value - form->unit.offset) / form->unit.factor);
+    return number > 0 && (number < 1e-4 || number >= 1e7);
+}
+
+const char *wh_view_value(struct wh_arena *arena, const struct wh_form *form, double value, double u)
+{
+    if (form->vocabulary) return wh_form_print(arena, form, value, 0);
+    if (!isfinite(value)) return "no answer";
+    if (is_tiny(form, value)) return wh_quantity_print(arena, value, &form->unit, 3);
+    const char *text = wh_quantity_fixed(arena, value, &form->unit, decimals_of(form, value, u));
+    return u > 0 ? text : without_zeros(arena, text);
+}
+
+const char *wh_view_span(struct wh_arena *arena, const struct wh_form *form, double least, double most, double u)
+{
+    if (form->vocabulary || !isfinite(least) || !isfinite(most) || most - least <= 1e-12 * fabs(most)) return "";
+    int decimals = decimals_of(form, most, u > 0 ? u : most - least);
+    struct wh_unit bare = form->unit;
+    bare.length = 0;
+    if (is_tiny(form, most) || is_tiny(form, least))
+        return wh_arena_print(arena, "%s..%s", wh_quantity_print(arena, least, &bare, 2), wh_quantity_print(arena, most, &form->unit, 2));
+    return wh_arena_print(arena, "%s..%s", wh_quantity_fixed(arena, least, &bare, decimals),
+                          wh_quantity_fixed(arena, most, &form->unit, decimals));
+}
+
+/* "0.21 mm ± 0.04 (k = 2)". */
+static const char *gives(struct wh_arena *arena, const char *name, const struct wh_form *form, double best, double u,
+                         double least, double most, const char *remark)
+{
+    struct wh_text text = {.arena = arena};
+    wh_text_print(&text, "%s = %s", name, wh_view_value(arena, form, best, u));
+    struct wh_form difference = *form;
+    difference.unit.offset = 0;
+    if (u > 0 && isfinite(best)) {
+        struct wh_unit bare = difference.unit;
+        bare.length = 0;
+        wh_text_print(&text, " ± %s (k = 2)", wh_quantity_print(arena, 2 * u, &bare, 2));
+        wh_text_print(&text, ", at most %s", wh_view_span(arena, form, least, most, u));
+    }
+    if (remark) wh_text_print(&text, "; %s", remark);
+    return wh_text_of(&text);
+}
+
+static void add_with(struct wh_text *with, const struct wh_slot *slot, const char *value, const char *name, const char *origin)
+{
+    wh_text_print(with, "%s%s = %s (%s, %s)", with->count ? "; " : "", slot->symbol, value, name, origin);
+}
+
+/* The given cells at the root of a figure, each once. */
+static void add_roots(const struct wh_sheet *sheet, size_t cell, bool *seen, struct wh_text *to)
+{
+    if (seen[cell]) return;
+    seen[cell] = true;
+    const struct wh_cell *c = &sheet->cells[cell];
+    if (c->use == WH_NONE) {
+        wh_text_print(to, "%s%s", to->count ? ", " : "", c->name);
+        return;
+    }
+    for (size_t i = 0; i < sheet->uses[c->use].inputs; i++) add_roots(sheet, sheet->uses[c->use].in[i], seen, to);
+}
+
+static const char *origin_text(struct wh_arena *arena, const struct wh_cell *cell)
+{
+    return cell->source ? wh_arena_print(arena, "%s: %s", wh_origin_words(cell->origin), cell->source)
+                        : wh_origin_words(cell->origin);
+}
+
+struct wh_tree *wh_view_working(struct wh_arena *arena, const struct wh_sheet *sheet, size_t cell)
+{
+    const struct wh_cell *c = &sheet->cells[cell];
+    struct wh_tree *map = wh_tree_new(arena, WH_TREE_MAP);
+    struct wh_text with = {.arena = arena}, roots = {.arena = arena};
+    if (c->use == WH_NONE) {
+        wh_tree_add_text(arena, map, "says", c->title);
+        wh_tree_add_text(arena, map, "gives", gives(arena, c->name, &c->form, sheet->value[cell], sheet->u[cell],
+                                                    sheet->least[cell], sheet->most[cell], NULL));
+        wh_tree_add_text(arena, map, "from", origin_text(arena, c));
+        return map;
+    }
+    const struct wh_use *use = &sheet->uses[c->use];
+    for (size_t i = 0; i < use->inputs; i++) {
+        const struct wh_cell *in = &sheet->cells[use->in[i]];
+        add_with(&with, use->slot[i], wh_view_value(arena, &in->form, sheet->value[use->in[i]], sheet->u[use->in[i]]), in->name,
+                 origin_text(arena, in));
+    }
+    add_roots(sheet, cell, WH_NEW(arena, sheet->cell_count, bool), &roots);
+    wh_tree_add_text(arena, map, "says", use->rule->formula);
+    wh_tree_add_text(arena, map, "with", wh_text_of(&with));
+    wh_tree_add_text(arena, map, "gives", gives(arena, c->name, &c->form, sheet->value[cell], sheet->u[cell], sheet->least[cell],
+                                                sheet->most[cell], use->remark));
+    wh_tree_add_text(arena, map, "from", use->rule->source);
+    wh_tree_add_text(arena, map, "hangs on", wh_text_of(&roots));
+    return map;
+}
+
+struct wh_tree *wh_view_asked_working(struct wh_arena *arena, const struct wh_asked *asked)
+{
+    struct wh_tree *map = wh_tree_new(arena, WH_TREE_MAP);
+    struct wh_text with = {.arena = arena}, out = {.arena = arena}, roots = {.arena = arena};
+    for (size_t i = 0; i < asked->inputs; i++) {
+        const struct wh_asked_input *in = &asked->in[i];
+        add_with(&with, in->slot, wh_view_value(arena, &in->form, in->value.best, in->value.u), in->slot->title ? in->slot->title
+                 : in->slot->name, wh_origin_words(in->origin));
+        wh_text_print(&roots, "%s%s", i ? ", " : "", in->slot->name);
+    }
+    for (size_t o = 0; o < asked->results; o++) {
+        const struct wh_asked_result *r = &asked->out[o];
+        wh_text_print(&out, "%s%s", o ? "; " : "",
+                      gives(arena, r->slot->symbol, &r->form, r->best, r->u, r->least, r->most,
+                            o + 1 == asked->results ? asked->remark : NULL));
+    }
+    wh_tree_add_text(arena, map, "says", asked->rule->formula);
+    wh_tree_add_text(arena, map, "with", wh_text_of(&with));
+    wh_tree_add_text(arena, map, "gives", wh_text_of(&out));
+    wh_tree_add_text(arena, map, "from", asked->rule->source);
+    wh_tree_add_text(arena, map, "hangs on", wh_text_of(&roots));
+    return map;
+}
+
+const char *wh_view_working_text(struct wh_arena *arena, const struct wh_tree *working)
+{
+    static const char *const words[][2] = {{"says", "Says"}, {"with", "With"}, {"gives", "Gives"}, {"from", "From"},
+                                           {"hangs on", "Hangs on"}};
+    struct wh_text text = {.arena = arena};
+    for (size_t i = 0; i < sizeof words / sizeof *words; i++)
+        if (wh_tree_get(working, words[i][0]))
+            wh_text_print(&text, "    %-8s  %s\n", words[i][1], wh_tree_text(working, words[i][0], ""));
+    return wh_text_of(&text);
+}
+
+static void add_figure(struct wh_arena *arena, const struct wh_sheet *sheet, size_t c, bool working, struct wh_tree *list)
+{
+    const struct wh_cell *cell = &sheet->cells[c];
+    struct wh_tree *map = wh_tree_add_new(arena, list, NULL, WH_TREE_MAP);
+    wh_tree_add_text(arena, map, "name", cell->name);
+    wh_tree_add_text(arena, map, "value", wh_view_value(arena, &cell->form, sheet->value[c], sheet->u[c]));
+    wh_tree_add_text(arena, map, "span", wh_view_span(arena, &cell->form, sheet->least[c], sheet->most[c], sheet->u[c]));
+    wh_tree_add_text(arena, map, "origin", wh_origin_words(cell->origin));
+    wh_tree_add_text(arena, map, "title", cell->title ? cell->title : "");
+    if (!cell->form.vocabulary) {
+        wh_tree_add_number(arena, map, "si", sheet->value[c]);
+        wh_tree_add_number(arena, map, "least", sheet->least[c]);
+        wh_tree_add_number(arena, map, "most", sheet->most[c]);
+        wh_tree_add_number(arena, map, "standard uncertainty", sheet->u[c]);
+    }
+    if (cell->use != WH_NONE) {
+        const struct wh_use *use = &sheet->uses[cell->use];
+        wh_tree_add_text(arena, map, "rule", use->rule->name);
+        if (use->remark) wh_tree_add_text(arena, map, "remark", use->remark);
+    }
+    if (working) wh_tree_add(arena, map, "working", wh_view_working(arena, sheet, c));
+}
+
+struct wh_tree *wh_view_figures(struct wh_arena *arena, const struct wh_sheet *sheet, size_t thing, bool working)
+{
+    struct wh_tree *map = wh_tree_new(arena, WH_TREE_MAP);
+    struct wh_tree *list = wh_tree_add_new(arena, map, "figures", WH_TREE_LIST);
+    struct wh_tree *missing = wh_tree_add_new(arena, map, "not worked out", WH_TREE_LIST);
+    for (size_t t = 0; t < sheet->machine->thing_count; t++)
+        for (size_t c = 0; c < sheet->cell_count && (thing == WH_NONE || thing == t); c++)
+            if (sheet->cells[c].thing == t) add_figure(arena, sheet, c, working, list);
+    for (size_t m = 0; m < sheet->missing_count; m++) {
+        if (thing != WH_NONE && sheet->missing[m].thing != thing) continue;
+        struct wh_tree *item = wh_tree_add_new(arena, missing, NULL, WH_TREE_MAP);
+        wh_tree_add_text(arena, item, "name", wh_arena_print(arena, "%s.%s", sheet->machine->things[sheet->missing[m].thing].id,
+                                                             sheet->missing[m].figure));
+        wh_tree_add_text(arena, item, "why", sheet->missing[m].why);
+    }
+    return map;
+}
+
+const char *wh_view_figures_text(struct wh_arena *arena, const struct wh_tree *figures)
+{
+    struct wh_text text = {.arena = arena};
+    for (const struct wh_tree *f = wh_tree_get(figures, "figures")->first; f; f = f->next) {
+        const char *span = wh_tree_text(f, "span", ""), *remark = wh_tree_text(f, "remark", NULL);
+        wh_text_print(&text, "%-44s %-16s %-22s %-9s %s%s%s\n", wh_tree_text(f, "name", ""), wh_tree_text(f, "value", ""), span,
+                      wh_tree_text(f, "origin", ""), wh_tree_text(f, "title", ""), remark ? "; " : "", remark ? remark : "");
+        if (wh_tree_get(f, "working")) wh_text_add(&text, wh_view_working_text(arena, wh_tree_get(f, "working")));
+    }
+    for (const struct wh_tree *m = wh_tree_get(figures, "not worked out")->first; m; m = m->next)
+        wh_text_print(&text, "%-44s not worked out: %s\n", wh_tree_text(m, "name", ""), wh_tree_text(m, "why", ""));
+    return wh_text_of(&text);
+}

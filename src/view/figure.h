@@ -1,0 +1,27 @@
+/* figure.h - figures as people read them: rounded, with unit, span and working. */
+#ifndef WH_VIEW_FIGURE_H
+#define WH_VIEW_FIGURE_H
+
+#include "base/tree.h"
+#include "sheet/ask.h"
+#include "sheet/sheet.h"
+
+/* A value with its unit: as many decimals as its standard uncertainty u deserves; a designation as its words. */
+const char *wh_view_value(struct wh_arena *arena, const struct wh_form *form, double value, double u);
+
+/* "42..85 degC"; "" when least and most are one. */
+const char *wh_view_span(struct wh_arena *arena, const struct wh_form *form, double least, double most, double u);
+
+/* The five lines of a working, as a map: says, with, gives, from, hangs on. */
+struct wh_tree *wh_view_working(struct wh_arena *arena, const struct wh_sheet *sheet, size_t cell);
+struct wh_tree *wh_view_asked_working(struct wh_arena *arena, const struct wh_asked *asked);
+
+/* The same as text, five lines, each led by its word. */
+const char *wh_view_working_text(struct wh_arena *arena, const struct wh_tree *working);
+
+/* All figures of a sheet, or of one thing (WH_NONE: of all): a list of maps. */
+struct wh_tree *wh_view_figures(struct wh_arena *arena, const struct wh_sheet *sheet, size_t thing, bool working);
+/* One line a figure: name, value, span, origin, title; with the working under it when asked for. */
+const char *wh_view_figures_text(struct wh_arena *arena, const struct wh_tree *figures);
+
+#endif

@@ -1,0 +1,26 @@
+/* plan.h - a plan as people read it: text, JSON and the job sheet. */
+#ifndef WH_VIEW_PLAN_H
+#define WH_VIEW_PLAN_H
+
+#include "base/tree.h"
+#include "plan/plan.h"
+
+/* The plan as a map: summary, choices, kit, energies, steps. */
+struct wh_tree *wh_view_plan(struct wh_arena *arena, const struct wh_plan *plan);
+
+/* The same as text for a terminal. bold: marks headings with terminal codes. */
+const char *wh_view_plan_text(struct wh_arena *arena, const struct wh_tree *plan, bool bold);
+
+struct wh_sheet_print {
+    const char *paper;   /* "A4" or "Letter" */
+    const char *date;    /* YYYY-MM-DD */
+    const char *program; /* "wharve 0.1.0" */
+};
+
+/* The job sheet as a document for paper/. */
+struct wh_tree *wh_view_job_sheet(struct wh_arena *arena, const struct wh_plan *plan, const struct wh_sheet_print *print);
+
+/* "2 h 40 min", "12 min". */
+const char *wh_view_minutes(struct wh_arena *arena, double seconds);
+
+#endif
