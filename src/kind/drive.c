@@ -60,7 +60,7 @@ const struct wh_kind wh_pulley_kind = {
               {"rotor.rim-speed", NULL, "speed=machine.speed"}},
     .steps = {{.when = WH_WHEN_STRIP, .words = "Take the {title} off straight, never by its rim.", .cautions = {"drawing-off"}},
               {.when = WH_WHEN_REBUILD, .only = WH_ONLY_WARM, .words = "Seat and key dry: warm the {title}.", .tool = "oven",
-               .figures = {"mounting-temperature", "interference"}, .cautions = {"hot-ring", "heat-how"},
+               .figures = {"most mounting-temperature"}, .cautions = {"hot-ring", "heat-how"},
                .minutes = 2, .alone = 15, .within = 10, .wait = "warming"},
               {.when = WH_WHEN_REBUILD, .only = WH_ONLY_WARM, .words = "Slide the {title} on in one push to its shoulder, key in line.",
                .tool = "heat-proof gloves", .cautions = {"one-push"}},

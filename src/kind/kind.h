@@ -45,7 +45,7 @@ struct wh_kind_step {
     enum wh_only only;
     const char *key;     /* of WH_ONLY_WITH_KEY: "key" or "key=word" */
     const char *words;
-    const char *figures[WH_STEP_FIGURES];   /* of this thing: shown with the step */
+    const char *figures[WH_STEP_FIGURES];   /* of this thing; "most pull-force": the step goes by its upper end */
     const char *cautions[WH_STEP_CAUTIONS]; /* by name, caution.h */
     const char *tool, *consumable;          /* or NULL */
     double minutes;      /* besides the part's own; 0: none */

@@ -33,9 +33,9 @@ const struct wh_kind wh_sleeve_kind = {
               {"bearing.grips-at", NULL, "diameter=bore-nominal, seat-temperature=seat.temperature"},
               {"bearing.heat-margin", NULL, NULL}},
     .steps = {{.when = WH_WHEN_STRIP, .words = "Draw the {title} off, or split it; no nick in the seat under it.",
-               .tool = "claw puller", .figures = {"pull-force"}, .cautions = {"drawing-off"}},
+               .tool = "claw puller", .figures = {"most pull-force"}, .cautions = {"drawing-off"}},
               {.when = WH_WHEN_REBUILD, .words = "Seat clean and dry, measured and cold: warm the {title}.", .tool = "oven",
-               .figures = {"mounting-temperature", "ceiling", "heat-margin"}, .cautions = {"hot-ring", "heat-how"},
+               .figures = {"most mounting-temperature", "ceiling", "least heat-margin"}, .cautions = {"hot-ring", "heat-how"},
                .minutes = 2, .alone = 15, .within = 10, .wait = "warming"},
               {.when = WH_WHEN_REBUILD, .words = "Slide the {title} on in one push against its shoulder and hold it until it grips.",
-               .tool = "heat-proof gloves", .figures = {"grips-at"}, .cautions = {"one-push"}}}};
+               .tool = "heat-proof gloves", .figures = {"most grips-at"}, .cautions = {"one-push"}}}};

@@ -20,6 +20,7 @@ enum wh_task_is {
     WH_TASK_FIXTURE_OFF,
     WH_TASK_FILL,        /* a sump is filled */
     WH_TASK_ISOLATE,     /* the energies are locked again after power was needed */
+    WH_TASK_WHOLE,       /* everything is back, where the machine file has no hold of its own for it */
 };
 
 /* The parts of the job sheet. */
@@ -41,6 +42,7 @@ struct wh_step_figure {
     size_t cell;           /* in the sheet; WH_NONE: not worked out */
     size_t thing;
     const char *figure;
+    enum wh_end end;
 };
 
 struct wh_step_caution {

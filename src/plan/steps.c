@@ -20,12 +20,15 @@ static void add_line(struct writer *writer, const char *line)
     *WH_PUSH(writer->arena, &writer->lines) = line;
 }
 
+/* "mounting-temperature", or "most mounting-temperature" where the careful end is what the step goes by. */
 static void add_figure(struct writer *writer, size_t thing, const char *figure)
 {
+    enum wh_end end = wh_starts(figure, "least ") ? WH_END_LEAST : wh_starts(figure, "most ") ? WH_END_MOST : WH_END_BEST;
+    figure += end == WH_END_LEAST ? 6 : end == WH_END_MOST ? 5 : 0;
     for (size_t i = 0; i < writer->figures.count; i++)
         if (writer->figures.at[i].thing == thing && wh_same(writer->figures.at[i].figure, figure)) return;
     *WH_PUSH(writer->arena, &writer->figures) =
-        (struct wh_step_figure){wh_sheet_figure(writer->plan->sheet, thing, figure), thing, figure};
+        (struct wh_step_figure){wh_sheet_figure(writer->plan->sheet, thing, figure), thing, figure, end};
 }
 
 static void add_caution(struct writer *writer, const char *signal, const char *sign, const char *text)
@@ -145,6 +148,7 @@ static const char *what_of(struct writer *writer, const struct wh_task *task)
     case WH_TASK_FIXTURE_OFF: return wh_arena_print(writer->arena, "Take away the %s", title);
     case WH_TASK_FILL: return wh_arena_print(writer->arena, "Fill the %s", title);
     case WH_TASK_ISOLATE: return "Isolate again";
+    case WH_TASK_WHOLE: return "Everything is back";
     }
     return "";
 }
@@ -172,6 +176,7 @@ static void write_task(struct writer *writer, const struct wh_task *task)
         add_written_cautions(writer, writer->machine->things[task->thing].off_cautions);
         break;
     case WH_TASK_FILL: add_kind_steps(writer, task->thing, WH_WHEN_REBUILD, 0, WH_KIND_STEPS); break;
+    case WH_TASK_WHOLE: add_line(writer, "Count tools, rags and fixtures: nothing is missing, nothing is left over."); break;
     case WH_TASK_ISOLATE:
         add_line(writer, "Power was on: every energy is switched off, locked by each fitter and tried again.");
         add_caution(writer, "warning", "lock-out", "The isolation lapsed with the power; it is made again, line by line.");

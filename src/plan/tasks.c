@@ -138,10 +138,10 @@ bool wh_step_stands(const struct wh_thing *thing, const struct wh_kind_step *ste
     return false;
 }
 
-/* The first tool that the kind's steps of a moment name. */
-static const char *kind_tool(const struct wh_thing *thing, enum wh_when when, bool renewed)
+/* The first tool that the kind's steps of a moment name, from one step on and before another. */
+static const char *kind_tool(const struct wh_thing *thing, enum wh_when when, bool renewed, size_t from, size_t to)
 {
-    for (size_t s = 0; s < wh_kind_steps(thing->kind); s++) {
+    for (size_t s = from; s < to && s < wh_kind_steps(thing->kind); s++) {
         const struct wh_kind_step *step = &thing->kind->steps[s];
         if (step->when == when && step->tool && wh_step_stands(thing, step, renewed)) return step->tool;
     }
@@ -152,7 +152,7 @@ static void add_off(struct builder *b, size_t p, size_t w)
 {
     const struct wh_thing *part = &b->machine->things[p];
     const struct wh_way *way = &part->ways[w];
-    const char *tool = way->off_tool ? way->off_tool : kind_tool(part, WH_WHEN_STRIP, b->renewed[p]);
+    const char *tool = way->off_tool ? way->off_tool : kind_tool(part, WH_WHEN_STRIP, b->renewed[p], 0, WH_KIND_STEPS);
     struct wh_task task = {.is = WH_TASK_OFF, .stage = WH_STAGE_DOWN, .thing = p, .way = w, .check = WH_NONE, .hold = WH_NONE,
                            .step_count = wh_kind_steps(part->kind), .last_piece = true,
                            .natural = at_down + per_part * (double)p};
@@ -164,7 +164,7 @@ static size_t add_piece(struct builder *b, size_t p, size_t w, size_t from, size
 {
     const struct wh_thing *part = &b->machine->things[p];
     const struct wh_way *way = &part->ways[w];
-    const char *tool = way->on_tool ? way->on_tool : kind_tool(part, WH_WHEN_REBUILD, b->renewed[p]);
+    const char *tool = last && way->on_tool ? way->on_tool : kind_tool(part, WH_WHEN_REBUILD, b->renewed[p], from, to);
     struct wh_task task = {.is = WH_TASK_ON, .stage = WH_STAGE_UP, .thing = p, .way = w, .check = WH_NONE, .hold = WH_NONE,
                            .first_step = from, .step_count = to - from, .last_piece = last,
                            .natural = at_up + per_part * (double)(b->machine->thing_count - p)};
@@ -535,8 +535,7 @@ static void add_all_tasks(struct builder *b)
         }
     }
     for (size_t c = 0; c < machine->check_count; c++) add_check(b, c);
-    size_t washing = wh_sheet_figure(b->sheet, 0, "washing");
-    double wash_seconds = washing == WH_NONE ? 1800 : b->sheet->value[washing];
+    double wash_seconds = b->sheet->value[wh_sheet_figure(b->sheet, 0, "washing")];
     b->wash = add_mark(b, (struct wh_task){.is = WH_TASK_WASH, .stage = WH_STAGE_BENCH, .thing = WH_NONE, .check = WH_NONE,
                                            .hold = WH_NONE, .natural = at_wash}, "wash", wash_seconds);
     b->clean = add_mark(b, (struct wh_task){.is = WH_TASK_CLEAN, .stage = WH_STAGE_BENCH, .thing = WH_NONE, .check = WH_NONE,
@@ -556,7 +555,7 @@ static void bind_all(struct builder *b)
     b->first_test = WH_NONE;
     size_t last = chain_holds(b, true, b->clean, &b->first_test);
     if (b->first_test == WH_NONE)
-        b->first_test = last = add_mark(b, (struct wh_task){.is = WH_TASK_CLEAN, .stage = WH_STAGE_RUN, .thing = WH_NONE,
+        b->first_test = last = add_mark(b, (struct wh_task){.is = WH_TASK_WHOLE, .stage = WH_STAGE_RUN, .thing = WH_NONE,
                                                             .check = WH_NONE, .hold = WH_NONE, .natural = at_power}, "whole", 0);
     chain_checks(b, WH_PHASE_TEST, last);
     bind_waits(b);

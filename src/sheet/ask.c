@@ -66,36 +66,61 @@ static void read_slot(const struct wh_slot *slot, const struct wh_given given[],
     }
 }
 
-/* Adds what a change of one input does to a result: `low` and `high` are its values at the input's two limits. */
-static void add_effect(struct wh_asked_result *to, const struct wh_value *in, double low, double high)
+/* The rows of a spread: the best values, each input at its two limits, and for each result the corner where all inputs
+ * are at the limits that lower it, then that raise it. */
+struct rows {
+    double *cells;
+    const double *in[WH_RULE_COLUMNS];
+    double *out[WH_RULE_OUT];
+    size_t count;
+};
+
+static struct rows make_rows(struct wh_arena *arena, const struct wh_value in[], size_t k)
 {
-    double half = (in->most - in->least) / 2, slope = half > 0 ? (high - low) / 2 / half : 0;
-    to->u = hypot(to->u, slope * in->u);
-    to->least += fmin(fmin(low, high) - to->best, 0);
-    to->most += fmax(fmax(low, high) - to->best, 0);
+    struct rows rows = {.count = 2 * k + 1 + 2 * WH_RULE_OUT};
+    rows.cells = WH_NEW(arena, rows.count * (k + WH_RULE_OUT), double);
+    for (size_t c = 0; c < k; c++) {
+        double *column = rows.cells + c * rows.count;
+        for (size_t r = 0; r < rows.count; r++) column[r] = in[c].best;
+        column[2 * c + 1] = in[c].least;
+        column[2 * c + 2] = in[c].most;
+        rows.in[c] = column;
+    }
+    for (size_t o = 0; o < WH_RULE_OUT; o++) rows.out[o] = rows.cells + (k + o) * rows.count;
+    return rows;
+}
+
+static void set_corners(struct rows *rows, const struct wh_value in[], size_t k, size_t o)
+{
+    size_t row = 2 * k + 1 + 2 * o;
+    for (size_t c = 0; c < k; c++) {
+        bool rises = rows->out[o][2 * c + 2] >= rows->out[o][2 * c + 1];
+        double *column = rows->cells + c * rows->count;
+        column[row] = rises ? in[c].least : in[c].most;
+        column[row + 1] = rises ? in[c].most : in[c].least;
+    }
 }
 
 void wh_ask_spread(struct wh_arena *arena, const struct wh_rule *rule, const struct wh_value in[], size_t k,
                    struct wh_asked_result ret[])
 {
-    size_t rows = 2 * k + 1, results = wh_rule_results(rule);
-    double *cells = WH_NEW(arena, rows * (k + WH_RULE_OUT), double);
-    const double *columns[WH_RULE_COLUMNS];
-    double *to[WH_RULE_OUT];
-    for (size_t c = 0; c < k; c++) {
-        double *column = cells + c * rows;
-        for (size_t r = 0; r < rows; r++) column[r] = in[c].best;
-        column[2 * c + 1] = in[c].least;
-        column[2 * c + 2] = in[c].most;
-        columns[c] = column;
-    }
-    for (size_t o = 0; o < WH_RULE_OUT; o++) to[o] = cells + (k + o) * rows;
-    rule->work(rows, k, columns, to);
+    struct rows rows = make_rows(arena, in, k);
+    size_t results = wh_rule_results(rule);
+    rule->work(rows.count, k, rows.in, rows.out);
     for (size_t o = 0; o < results; o++) {
-        ret[o].best = ret[o].least = ret[o].most = to[o][0];
+        ret[o].best = rows.out[o][0];
         ret[o].u = 0;
-        for (size_t c = 0; c < k; c++)
-            if (in[c].shape != WH_EXACT) add_effect(&ret[o], &in[c], to[o][2 * c + 1], to[o][2 * c + 2]);
+        for (size_t c = 0; c < k; c++) {
+            double half = (in[c].most - in[c].least) / 2, rise = (rows.out[o][2 * c + 2] - rows.out[o][2 * c + 1]) / 2;
+            ret[o].u = hypot(ret[o].u, half > 0 ? rise / half * in[c].u : 0);
+        }
+        set_corners(&rows, in, k, o);
+    }
+    rule->work(rows.count, k, rows.in, rows.out);
+    for (size_t o = 0; o < results; o++) {
+        double low = rows.out[o][2 * k + 1 + 2 * o], high = rows.out[o][2 * k + 2 + 2 * o];
+        ret[o].least = fmin(low, high);
+        ret[o].most = fmax(low, high);
     }
 }
 

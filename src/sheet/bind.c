@@ -307,6 +307,17 @@ static void read_settings(struct binder *binder)
     binder->set_values = values;
 }
 
+/* What the file gives and no rule took: steps and checks may name it. */
+static void add_given(struct binder *binder)
+{
+    for (size_t t = 0; t < binder->machine->thing_count; t++) {
+        const struct wh_thing *thing = &binder->machine->things[t];
+        for (size_t v = 0; v < thing->value_count; v++)
+            if (thing->values[v].count == 1 && !thing->values[v].follows && set_cell(binder, t, thing->values[v].name) == WH_NONE)
+                given_cell(binder, t, &thing->values[v], 0);
+    }
+}
+
 static struct wh_sheet *sheet_of(struct binder *binder)
 {
     struct wh_sheet *sheet = WH_NEW(binder->arena, 1, struct wh_sheet);
@@ -332,10 +343,11 @@ enum wh_status wh_sheet_make(struct wh_arena *arena, const struct wh_machine *ma
     for (size_t t = 0; t < machine->thing_count; t++)
         for (size_t r = 0; r < wh_kind_rules(machine->things[t].kind); r++)
             if (!is_stated(binder, t, r)) bind_rule(binder, t, r);
+    add_given(binder);
     if (reterr->count > before) return WH_ERR_INPUT;
     struct wh_sheet *sheet = sheet_of(binder);
     wh_sheet_settle(sheet);
-    wh_sheet_spread(sheet, WH_NEW(arena, 3 * sheet->cell_count + 1, double));
+    wh_sheet_spread(sheet, arena);
     *ret = sheet;
     return WH_OK;
 }

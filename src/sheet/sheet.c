@@ -42,12 +42,13 @@ static void work_use(const struct wh_use *use, size_t n, double *columns)
     use->rule->work(n, use->inputs, in, out);
 }
 
-static const char *remark_of(const struct wh_use *use, const double *value)
+/* The remark for one of n rows of the columns. */
+static const char *remark_of(const struct wh_use *use, size_t n, size_t row, const double *columns)
 {
     double in[WH_RULE_COLUMNS], out[WH_RULE_OUT];
     if (!use->rule->remark) return NULL;
-    for (size_t i = 0; i < use->inputs; i++) in[i] = value[use->in[i]];
-    for (size_t o = 0; o < use->results; o++) out[o] = value[use->out[o]];
+    for (size_t i = 0; i < use->inputs; i++) in[i] = columns[use->in[i] * n + row];
+    for (size_t o = 0; o < use->results; o++) out[o] = columns[use->out[o] * n + row];
     return use->rule->remark(in, out);
 }
 
@@ -59,7 +60,7 @@ void wh_sheet_settle(struct wh_sheet *sheet)
         struct wh_use *use = &sheet->uses[u];
         if (inside(use, sheet->value)) {
             work_use(use, 1, sheet->value);
-            use->remark = remark_of(use, sheet->value);
+            use->remark = remark_of(use, 1, 0, sheet->value);
         } else {
             for (size_t o = 0; o < use->results; o++) sheet->value[use->out[o]] = NAN;
             use->remark = "an input has no answer or is out of the range of this rule";
@@ -74,54 +75,102 @@ static bool touches(const struct wh_use *use, const double *moved)
     return false;
 }
 
-/* Adds the effect of one input on one result, whose values at the input's limits are `low` and `high`. */
-static void add_effect(struct wh_sheet *sheet, size_t cell, const struct wh_value *in, double low, double high)
+/* Scratch of a spread: two rows a cell, and for each cell which way every uncertain input moves it. */
+struct spread {
+    double *two;       /* 2 a cell, at the best values before and after each use */
+    double *moved;     /* a flag a cell, zero before and after */
+    signed char *way;  /* inputs a cell: +1 the cell rises with the input, -1 it falls, 0 it does not hang on it */
+    size_t *inputs;    /* the uncertain given cells */
+    size_t count;
+};
+
+static void rest(struct wh_sheet *sheet, struct spread *spread)
 {
-    double base = sheet->value[cell], half = (in->most - in->least) / 2;
-    double part = half > 0 ? (high - low) / 2 / half * in->u : 0;
-    sheet->u[cell] = sqrt(sheet->u[cell] * sheet->u[cell] + part * part);
-    sheet->least[cell] += fmin(fmin(low, high) - base, 0);
-    sheet->most[cell] += fmax(fmax(low, high) - base, 0);
+    for (size_t c = 0; c < sheet->cell_count; c++)
+        if (spread->moved[c] > 0) {
+            spread->moved[c] = 0;
+            spread->two[2 * c] = spread->two[2 * c + 1] = sheet->value[c];
+        }
 }
 
-/* Moves one given cell to its limits and works only what hangs on it. two: two rows a cell, at the best values before
- * and after; moved: one flag a cell, zero before and after. */
-static void spread_one(struct wh_sheet *sheet, size_t cell, double *two, double *moved)
+/* Moves one given cell to its limits and works only what hangs on it. */
+static void move_one(struct wh_sheet *sheet, struct spread *spread, size_t i)
 {
+    size_t cell = spread->inputs[i];
     const struct wh_value *given = &sheet->cells[cell].given;
-    two[2 * cell] = given->least;
-    two[2 * cell + 1] = given->most;
-    moved[cell] = 1;
+    double half = (given->most - given->least) / 2;
+    spread->two[2 * cell] = given->least;
+    spread->two[2 * cell + 1] = given->most;
+    spread->moved[cell] = 1;
     for (size_t u = 0; u < sheet->use_count; u++) {
         const struct wh_use *use = &sheet->uses[u];
-        if (!touches(use, moved)) continue;
-        work_use(use, 2, two);
+        if (!touches(use, spread->moved)) continue;
+        work_use(use, 2, spread->two);
         for (size_t o = 0; o < use->results; o++) {
-            moved[use->out[o]] = 1;
-            add_effect(sheet, use->out[o], given, two[2 * use->out[o]], two[2 * use->out[o] + 1]);
+            size_t c = use->out[o];
+            double low = spread->two[2 * c], high = spread->two[2 * c + 1];
+            double part = half > 0 ? (high - low) / 2 / half * given->u : 0;
+            spread->moved[c] = 1;
+            sheet->u[c] = sqrt(sheet->u[c] * sheet->u[c] + part * part);
+            spread->way[c * spread->count + i] = (signed char)((high > low) - (high < low));
         }
     }
-    for (size_t c = 0; c < sheet->cell_count; c++)
-        if (moved[c] > 0) {
-            moved[c] = 0;
-            two[2 * c] = two[2 * c + 1] = sheet->value[c];
-        }
+    rest(sheet, spread);
 }
 
-void wh_sheet_spread(struct wh_sheet *sheet, double *room)
+/* Marks what a cell is worked from, and sets its uncertain inputs to the corner where it is least and most. */
+static void set_corner(const struct wh_sheet *sheet, struct spread *spread, size_t cell)
 {
-    double *two = room, *moved = room + 2 * sheet->cell_count;
-    for (size_t c = 0; c < sheet->cell_count; c++) {
+    for (size_t i = 0; i < spread->count; i++) {
+        int way = spread->way[cell * spread->count + i];
+        if (way == 0) continue;
+        size_t in = spread->inputs[i];
+        const struct wh_value *given = &sheet->cells[in].given;
+        spread->moved[in] = 1;
+        spread->two[2 * in] = way > 0 ? given->least : given->most;
+        spread->two[2 * in + 1] = way > 0 ? given->most : given->least;
+    }
+}
+
+/* Least and most of a figure: every input at the limit that lowers it, and at the one that raises it. Exact for figures
+ * that rise or fall throughout. */
+static void find_corners(struct wh_sheet *sheet, struct spread *spread, size_t cell)
+{
+    set_corner(sheet, spread, cell);
+    for (size_t u = 0; u <= sheet->cells[cell].use; u++)
+        if (touches(&sheet->uses[u], spread->moved)) {
+            work_use(&sheet->uses[u], 2, spread->two);
+            for (size_t o = 0; o < sheet->uses[u].results; o++) spread->moved[sheet->uses[u].out[o]] = 1;
+        }
+    const struct wh_use *use = &sheet->uses[sheet->cells[cell].use];
+    size_t low = spread->two[2 * cell] > spread->two[2 * cell + 1];
+    sheet->least[cell] = spread->two[2 * cell + low];
+    sheet->most[cell] = spread->two[2 * cell + 1 - low];
+    sheet->cells[cell].remark_least = remark_of(use, 2, low, spread->two);
+    sheet->cells[cell].remark_most = remark_of(use, 2, 1 - low, spread->two);
+    rest(sheet, spread);
+}
+
+void wh_sheet_spread(struct wh_sheet *sheet, struct wh_arena *arena)
+{
+    size_t n = sheet->cell_count;
+    struct spread spread = {WH_NEW(arena, 2 * n + 1, double), WH_NEW(arena, n + 1, double), NULL, WH_NEW(arena, n + 1, size_t), 0};
+    for (size_t c = 0; c < n; c++) {
         const struct wh_cell *cell = &sheet->cells[c];
         bool made = cell->use != WH_NONE;
         sheet->u[c] = made ? 0 : cell->given.u;
         sheet->least[c] = made ? sheet->value[c] : cell->given.least;
         sheet->most[c] = made ? sheet->value[c] : cell->given.most;
-        two[2 * c] = two[2 * c + 1] = sheet->value[c];
-        moved[c] = 0;
+        spread.two[2 * c] = spread.two[2 * c + 1] = sheet->value[c];
+        if (!made && cell->given.shape != WH_EXACT) spread.inputs[spread.count++] = c;
     }
-    for (size_t c = 0; c < sheet->cell_count; c++)
-        if (sheet->cells[c].use == WH_NONE && sheet->cells[c].given.shape != WH_EXACT) spread_one(sheet, c, two, moved);
+    spread.way = WH_NEW(arena, n * spread.count + 1, signed char);
+    for (size_t i = 0; i < spread.count; i++) move_one(sheet, &spread, i);
+    for (size_t c = 0; c < n; c++)
+        if (sheet->cells[c].use != WH_NONE) {
+            sheet->cells[c].remark_least = sheet->cells[c].remark_most = sheet->uses[sheet->cells[c].use].remark;
+            if (sheet->u[c] > 0) find_corners(sheet, &spread, c);
+        }
 }
 
 static bool differs(double a, double b)

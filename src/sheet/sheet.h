@@ -9,6 +9,9 @@
 
 #include "machine/machine.h"
 
+/* Which end of a figure somebody goes by: the middle, or the careful one. */
+enum wh_end { WH_END_BEST, WH_END_LEAST, WH_END_MOST };
+
 struct wh_cell {
     const char *name;          /* "neck-seat.diameter" */
     const char *title;
@@ -18,6 +21,7 @@ struct wh_cell {
     struct wh_value given;     /* of a cell that no rule makes */
     const char *source, *written; /* of a given one, as in the machine file; or NULL */
     size_t use;                /* the use that makes it, WH_NONE for a given one */
+    const char *remark_least, *remark_most; /* of a made one, where it is least and most; or NULL */
 };
 
 /* A rule bound to cells. Uses stand in the order of working. */
@@ -62,9 +66,9 @@ enum wh_status wh_sheet_make(struct wh_arena *arena, const struct wh_machine *ma
 /* Works all uses once from the given cells, best values. */
 void wh_sheet_settle(struct wh_sheet *sheet);
 
-/* Works out u, least and most of every figure: each uncertain input goes to its limits in turn. `room` is scratch of
- * 3 doubles a cell. */
-void wh_sheet_spread(struct wh_sheet *sheet, double *room);
+/* Works out u, least and most of every figure. u, first order: each uncertain input in turn goes to its limits. Least
+ * and most: all inputs at the limits that lower or raise it. Scratch comes from the arena. */
+void wh_sheet_spread(struct wh_sheet *sheet, struct wh_arena *arena);
 
 /* The cell of that name, WH_NONE when there is none. */
 size_t wh_sheet_cell(const struct wh_sheet *sheet, const char *name);

@@ -95,6 +95,12 @@ static const char *ceiling_remark(const double in[], const double out[])
     return "oven or induction heater first; an oil bath only with clean oil, lid and thermometer, no flame";
 }
 
+/* What is warmed for is what is needed, unless the fitter says what his heater gave. */
+static double warmed_to(double T)
+{
+    return T;
+}
+
 static double heat_margin(double C, double T)
 {
     return C - T;
@@ -198,6 +204,7 @@ WH_COLUMNS(6, mounting_temperature)
 WH_COLUMNS(5, grips_at)
 WH_COLUMNS(6, warm_clearance)
 WH_COLUMNS(4, ceiling)
+WH_COLUMNS(1, warmed_to)
 WH_COLUMNS(2, heat_margin)
 WH_COLUMNS(7, carry_time)
 WH_COLUMNS(7, seat_time)
@@ -258,6 +265,9 @@ static const struct wh_rule rules[] = {
             {"grease-fill", "G", "grease-fill", .usual = "unknown", .title = "greased or dry"},
             {"class", "C", "class", .usual = "normal", .title = "tolerance class"}},
      .out = {{"ceiling", "T", "degC", .title = "never warmer than"}}, WH_WORK(4, ceiling), .remark = ceiling_remark},
+    {.name = "bearing.warmed-to", .formula = "T_w = T", .source = "common practice: warmed to what is needed and no more",
+     .in = {{"mounting-temperature", "T", "-200..400 degC", .title = "temperature wanted"}},
+     .out = {{"warmed-to", "T_w", "degC", .title = "temperature of the ring as it leaves the heat"}}, WH_WORK(1, warmed_to)},
     {.name = "bearing.heat-margin", .formula = "m = C - T", .source = "by definition",
      .in = {{"ceiling", "C", "0..400 degC", .title = "never warmer than"},
             {"mounting-temperature", "T", "-200..1500 degC", .title = "temperature wanted"}},

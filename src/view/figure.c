@@ -7,7 +7,7 @@
 static int decimals_of(const struct wh_form *form, double value, double u)
 {
     double number = fabs((value - form->unit.offset) / form->unit.factor), spread = u / form->unit.factor;
-    if (spread > 0) {
+    if (spread > 1e-9 * number) { /* less is the last bit of a sum */
         int decimals = -(int)floor(log10(spread));
         return decimals < 0 ? 0 : decimals > 9 ? 9 : decimals;
     }
@@ -37,12 +37,12 @@ const char *wh_view_value(struct wh_arena *arena, const struct wh_form *form, do
     if (!isfinite(value)) return "no answer";
     if (is_tiny(form, value)) return wh_quantity_print(arena, value, &form->unit, 3);
     const char *text = wh_quantity_fixed(arena, value, &form->unit, decimals_of(form, value, u));
-    return u > 0 ? text : without_zeros(arena, text);
+    return u > 1e-9 * fabs(value) ? text : without_zeros(arena, text);
 }
 
 const char *wh_view_span(struct wh_arena *arena, const struct wh_form *form, double least, double most, double u)
 {
-    if (form->vocabulary || !isfinite(least) || !isfinite(most) || most - least <= 1e-12 * fabs(most)) return "";
+    if (form->vocabulary || !isfinite(least) || !isfinite(most) || most - least <= 1e-9 * fabs(most)) return "";
     int decimals = decimals_of(form, most, u > 0 ? u : most - least);
     struct wh_unit bare = form->unit;
     bare.length = 0;
@@ -50,6 +50,17 @@ const char *wh_view_span(struct wh_arena *arena, const struct wh_form *form, dou
         return wh_arena_print(arena, "%s..%s", wh_quantity_print(arena, least, &bare, 2), wh_quantity_print(arena, most, &form->unit, 2));
     return wh_arena_print(arena, "%s..%s", wh_quantity_fixed(arena, least, &bare, decimals),
                           wh_quantity_fixed(arena, most, &form->unit, decimals));
+}
+
+struct wh_shown wh_view_shown(struct wh_arena *arena, const struct wh_sheet *sheet, size_t c, enum wh_end end)
+{
+    const struct wh_cell *cell = &sheet->cells[c];
+    double value = end == WH_END_LEAST ? sheet->least[c] : end == WH_END_MOST ? sheet->most[c] : sheet->value[c];
+    const char *middle = cell->use == WH_NONE ? NULL : sheet->uses[cell->use].remark;
+    return (struct wh_shown){
+        wh_view_value(arena, &cell->form, value, sheet->u[c]),
+        wh_view_span(arena, &cell->form, sheet->least[c], sheet->most[c], sheet->u[c]),
+        end == WH_END_LEAST ? cell->remark_least : end == WH_END_MOST ? cell->remark_most : middle};
 }
 
 /* "0.21 mm ± 0.04 (k = 2)". */
@@ -60,7 +71,7 @@ static const char *gives(struct wh_arena *arena, const char *name, const struct 
     wh_text_print(&text, "%s = %s", name, wh_view_value(arena, form, best, u));
     struct wh_form difference = *form;
     difference.unit.offset = 0;
-    if (u > 0 && isfinite(best)) {
+    if (u > 1e-9 * fabs(best)) {
         struct wh_unit bare = difference.unit;
         bare.length = 0;
         wh_text_print(&text, " ± %s (k = 2)", wh_quantity_print(arena, 2 * u, &bare, 2));

@@ -12,6 +12,12 @@ const char *wh_view_value(struct wh_arena *arena, const struct wh_form *form, do
 /* "42..85 degC"; "" when least and most are one. */
 const char *wh_view_span(struct wh_arena *arena, const struct wh_form *form, double least, double most, double u);
 
+/* A figure as a step shows it: the value at the end it goes by, the span, and what is to be said about it. */
+struct wh_shown {
+    const char *value, *span, *remark; /* span "" and remark NULL for none */
+};
+struct wh_shown wh_view_shown(struct wh_arena *arena, const struct wh_sheet *sheet, size_t cell, enum wh_end end);
+
 /* The five lines of a working, as a map: says, with, gives, from, hangs on. */
 struct wh_tree *wh_view_working(struct wh_arena *arena, const struct wh_sheet *sheet, size_t cell);
 struct wh_tree *wh_view_asked_working(struct wh_arena *arena, const struct wh_asked *asked);

@@ -74,12 +74,12 @@ static void add_figures(struct sheet_writer *w, struct wh_tree *map, const struc
         size_t c = step->figures[i].cell;
         if (c == WH_NONE) continue;
         const struct wh_cell *cell = &sheet->cells[c];
-        const char *remark = cell->use == WH_NONE ? NULL : sheet->uses[cell->use].remark;
-        const char *span = wh_view_span(w->arena, &cell->form, sheet->least[c], sheet->most[c], sheet->u[c]);
+        struct wh_shown shown = wh_view_shown(w->arena, sheet, c, step->figures[i].end);
         struct wh_tree *figure = wh_tree_add_new(w->arena, list, NULL, WH_TREE_MAP);
         say(w, figure, "name", cell->title);
-        say(w, figure, "value", wh_view_value(w->arena, &cell->form, sheet->value[c], sheet->u[c]));
-        say(w, figure, "note", wh_arena_print(w->arena, "%s%s%s", span, *span && remark ? "; " : "", remark ? remark : ""));
+        say(w, figure, "value", shown.value);
+        say(w, figure, "note", wh_arena_print(w->arena, "%s%s%s", shown.span, *shown.span && shown.remark ? "; " : "",
+                                              shown.remark ? shown.remark : ""));
     }
 }
 

@@ -35,11 +35,10 @@ static void add_step_figures(struct wh_arena *arena, struct wh_tree *map, const 
         struct wh_tree *item = wh_tree_add_new(arena, list, NULL, WH_TREE_MAP);
         wh_tree_add_text(arena, item, "name", cell->name);
         wh_tree_add_text(arena, item, "title", cell->title ? cell->title : f->figure);
-        wh_tree_add_text(arena, item, "value", wh_view_value(arena, &cell->form, sheet->value[f->cell], sheet->u[f->cell]));
-        wh_tree_add_text(arena, item, "span",
-                         wh_view_span(arena, &cell->form, sheet->least[f->cell], sheet->most[f->cell], sheet->u[f->cell]));
-        const char *remark = cell->use == WH_NONE ? NULL : sheet->uses[cell->use].remark;
-        if (remark) wh_tree_add_text(arena, item, "remark", remark);
+        struct wh_shown shown = wh_view_shown(arena, sheet, f->cell, f->end);
+        wh_tree_add_text(arena, item, "value", shown.value);
+        wh_tree_add_text(arena, item, "span", shown.span);
+        if (shown.remark) wh_tree_add_text(arena, item, "remark", shown.remark);
     }
 }
 
