@@ -4,7 +4,7 @@
 const struct wh_kind wh_seat_kind = {
     .name = "seat", .title = "shaft seat",
     .keys = {{"diameter", "size", NULL, "diameter", true, 0},
-             {"on", "thing", NULL, "the shaft it is on", false, 0},
+             {"of", "thing", NULL, "the part it is on", false, 0},
              {"hollow", "0.. mm", "0 mm", "hole through the shaft", false, 0},
              {"temperature", "-20..120 degC", "20 degC", "temperature of the seat when fitting", false, 0}}};
 

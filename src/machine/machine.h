@@ -92,6 +92,7 @@ struct wh_thing {
     enum wh_renew renew;
     struct wh_indices look_when; /* it is looked at whenever one of these is renewed */
     struct wh_indices look_with; /* and these are taken off for the look */
+    struct wh_indices disturbed_by; /* it comes off whenever one of these does: a gasket, an O-ring, loose shims */
     struct wh_indices carries;   /* leaves with it what is on it: named in its step */
     struct wh_words off_words, on_words;      /* hand-written lines of the step */
     struct wh_words off_cautions, on_cautions; /* hand-written cautions */

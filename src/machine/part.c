@@ -36,6 +36,7 @@ static const struct wh_field thing_fields[] = {
     THING_FORM("renew", WH_FIELD_CHOICE, renew, "always|worn|never"),
     THING("look when renewed", WH_FIELD_THINGS, look_when),
     THING("look with off", WH_FIELD_THINGS, look_with),
+    THING("disturbed by", WH_FIELD_THINGS, disturbed_by),
     THING("carries", WH_FIELD_THINGS, carries),
     THING("off words", WH_FIELD_TEXTS, off_words),
     THING("on words", WH_FIELD_TEXTS, on_words),
@@ -141,11 +142,11 @@ static void read_size(struct wh_reader *reader, const struct wh_tree *node, stru
     double code, lower, upper;
     struct wh_value size = wh_exact(NAN);
     struct wh_unit unit;
-    bool is_unit = zone && wh_unit_read(zone + 1, strlen(zone + 1), &unit);
-    if (!zone || is_unit) {
+    const struct wh_vocabulary *zones = wh_vocabulary_find("zone", 4);
+    bool is_zone = zone && zones->read(zone + 1, strlen(zone + 1), &code); /* before units: h6 is no hour, m6 no metre */
+    if (!zone || (!is_zone && wh_unit_read(zone + 1, strlen(zone + 1), &unit))) {
         wh_form_value(&value.form, node->key, value.written, node->place, &size, reader->errors);
     } else {
-        const struct wh_vocabulary *zones = wh_vocabulary_find("zone", 4);
         struct wh_form form = {.vocabulary = zones};
         struct wh_value zone_value;
         const char *nominal = wh_arena_slice(reader->arena, value.written, (size_t)(zone - value.written));

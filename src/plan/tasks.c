@@ -562,6 +562,17 @@ static void bind_all(struct builder *b)
     bind_stages(b);
 }
 
+/* A part that another disturbs comes off with it, by whichever way. */
+static void bind_disturbed(struct builder *b)
+{
+    for (size_t t = 0; t < b->machine->thing_count; t++)
+        for (size_t i = 0; i < b->machine->things[t].disturbed_by.count; i++)
+            for (size_t w = 0, by = b->machine->things[t].disturbed_by.at[i]; w < 2; w++) {
+                size_t offs[2], n = event_tasks(b, (struct wh_event){WH_EVENT_OFF, t}, true, offs);
+                if (b->off[by][w] != WH_NONE) add_need(b, b->off[by][w], false, offs, n);
+            }
+}
+
 /* The named parts come off, and with them what is looked at whenever they are renewed. */
 static void want(struct builder *b, const size_t named[], size_t n)
 {
@@ -692,6 +703,7 @@ struct wh_tasks *wh_tasks_make(struct wh_arena *arena, const struct wh_machine *
     add_all_tasks(&b);
     part_windows(&b);
     bind_all(&b);
+    bind_disturbed(&b);
     want(&b, named, named_count);
     set_dimensions(&b, &dimensions);
     struct wh_tasks *tasks = sorted(&b);
