@@ -117,7 +117,7 @@ static const char *margin_remark(const double in[], const double out[])
 
 static double carry_time(double T, double T_g, double T_h, double m, double c, double A, double k)
 {
-    return T_g > T_h ? m * c / (k * A) * fmax(log((T - T_h) / (T_g - T_h)), 0) : NAN;
+    return T_g > T_h ? log(fmax((T - T_h) / (T_g - T_h), 1)) * m * c / (k * A) : NAN;
 }
 
 static const char *carry_remark(const double in[], const double out[])
@@ -129,7 +129,7 @@ static const char *carry_remark(const double in[], const double out[])
 
 static double seat_time(double T, double T_g, double T_s, double H, double d, double b, double k)
 {
-    return T_g > T_s ? H / (k * WH_PI * d * b) * fmax(log((T - T_s) / (T_g - T_s)), 0) : NAN;
+    return T_g > T_s ? log(fmax((T - T_s) / (T_g - T_s), 1)) * H / (k * WH_PI * d * b) : NAN;
 }
 
 static const char *seat_remark(const double in[], const double out[])
@@ -273,7 +273,7 @@ static const struct wh_rule rules[] = {
             {"mounting-temperature", "T", "-200..1500 degC", .title = "temperature wanted"}},
      .out = {{"heat-margin", "m", "K", .title = "spare below the ceiling"}}, WH_WORK(2, heat_margin),
      .remark = margin_remark},
-    {.name = "bearing.carry-time", .formula = "t = max(ln((T - T_h)/(T_g - T_h)), 0) m c/(k A)",
+    {.name = "bearing.carry-time", .formula = "t = ln(max((T - T_h)/(T_g - T_h), 1)) m c/(k A)",
      .source = "cooling of a body of even temperature; film coefficient of still air from memory",
      .in = {WARMED_TO, GRIPS_AT,
             {"hall-temperature", "T_h", "-40..60 degC", .usual = "20 degC", .title = "temperature of the hall"}, MASS,
@@ -281,7 +281,7 @@ static const struct wh_rule rules[] = {
             {"film", "k", "1..100 W/m2 K", .usual = "8..16 W/m2 K", .title = "film coefficient of still air"}},
      .out = {{"carry-time", "t", "s", .title = "time to carry it, in still air"}}, WH_WORK(7, carry_time),
      .remark = carry_remark},
-    {.name = "bearing.seat-time", .formula = "t = max(ln((T - T_s)/(T_g - T_s)), 0) H/(k pi d b)",
+    {.name = "bearing.seat-time", .formula = "t = ln(max((T - T_s)/(T_g - T_s), 1)) H/(k pi d b)",
      .source = "own model: the inner ring alone, of even temperature, gives its heat through a few um of air and oil "
                "(k from memory) to a shaft that stays cold",
      .in = {WARMED_TO, GRIPS_AT, SLOT_SEAT_TEMPERATURE,

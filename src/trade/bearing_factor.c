@@ -364,7 +364,7 @@ static const struct wh_rule rules[] = {
      .out = {{"roller-fatigue-load", "Cu", "kN", .title = "load below which rollers do not tire"}},
      WH_WORK(2, roller_fatigue_load)},
     {.name = "bearing.contamination",
-     .formula = "ISO 281, annex A: a (1 - c2/D^(1/3)), a = min(c1 kappa^0.68 D^0.55, 1), D in mm",
+     .formula = "ISO 281, annex A: min(c1 kappa^0.68 D^0.55, 1) (1 - c2/D^(1/3)), D in mm",
      .source = ISO_281 ", annex A; the oil rows from memory",
      .in = {KAPPA, PITCH, {"cleanliness", "q", "cleanliness", .title = "cleanliness of grease or oil"}},
      .out = {{"contamination", "e", "1", .title = "factor of dirt"}}, WH_WORK(3, contamination)},

@@ -33,7 +33,7 @@ static void size_step(const double in[], double out[])
         out[0] = out[1] = out[2] = NAN;
         return;
     }
-    out[0] = sqrt(out[1] * out[2]);
+    out[0] = sqrt(fmax(out[1], 1e-3) * out[2]); /* the first step counts from 1 mm */
 }
 
 static double interference(double d, double b)

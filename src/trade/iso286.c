@@ -201,7 +201,7 @@ bool wh_iso286_limits(double size, double code, double *lower, double *upper)
 {
     size_t step = step_of(fine_steps, FINE, size);
     int letter = letter_of(code), grade = grade_of(code);
-    double tolerance = wh_iso286_tolerance(size, grade) * 1e6, low, high;
+    double tolerance = wh_iso286_tolerance(size, grade) * 1e6, low = 0, high = 0;
     if (step == FINE || isnan(tolerance) || letter >= LETTERS) return false;
     if (!(wh_iso286_zone_is_hole(code) ? hole_limits : shaft_limits)(letter, grade, step, tolerance, &low, &high))
         return false;
