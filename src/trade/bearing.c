@@ -30,6 +30,22 @@ static void ratings(const double in[], double out[])
     out[1] = bearing.static_rating;
 }
 
+static void suffixes(const double in[], double out[])
+{
+    struct wh_bearing bearing = wh_bearing_of(in[0]);
+    out[0] = bearing.group;
+    out[1] = bearing.tolerance_class;
+    out[2] = bearing.sealing;
+    out[3] = bearing.cage;
+}
+
+static const char *suffixes_remark(const double in[], const double out[])
+{
+    (void)out;
+    return wh_bearing_of(in[0]).tapered ? "tapered bore: it goes on a taper or a sleeve, and loses its play by the push"
+                                        : NULL;
+}
+
 static const char *ratings_remark(const double in[], const double out[])
 {
     (void)in;
@@ -200,6 +216,7 @@ static double friction_power(double F, double mu, double d, double omega)
 
 WH_MANY(1, 3, dimensions)
 WH_MANY(1, 2, ratings)
+WH_MANY(1, 4, suffixes)
 WH_COLUMNS(6, mounting_temperature)
 WH_COLUMNS(5, grips_at)
 WH_COLUMNS(6, warm_clearance)
@@ -242,6 +259,14 @@ static const struct wh_rule rules[] = {
      .out = {{"rating", "C", "kN", .title = "dynamic load rating"},
              {"static-rating", "C0", "kN", .title = "static load rating"}},
      WH_WORK(1, ratings), .remark = ratings_remark},
+    {.name = "bearing.named-group", .formula = "suffixes of the designation",
+     .source = "ISO and DIN suffixes, from memory",
+     .in = {{"designation", "N", "bearing", .title = "designation of the bearing"}},
+     .out = {{"named-group", "G", "clearance-group", .title = "clearance group by its name"},
+             {"named-class", "C", "class", .title = "tolerance class by its name"},
+             {"named-sealing", "S", "sealing", .title = "shields or seals by its name"},
+             {"named-cage", "K", "cage", .title = "cage by its name"}},
+     WH_WORK(1, suffixes), .remark = suffixes_remark},
     {.name = "bearing.mounting-temperature",
      .formula = "T = 293.15 + (delta + s + d alpha_s (T_s - 293.15))/(alpha_r d)",
      .source = "linear expansion from 20 degC (ISO 1)",
