@@ -85,9 +85,10 @@ enum wh_status wh_plan_make(struct wh_arena *arena, const struct wh_machine *mac
     if (status != WH_OK) return status;
     struct wh_plan *plan = WH_NEW(arena, 1, struct wh_plan);
     bool *renewed = WH_NEW(arena, machine->thing_count, bool), *off = WH_NEW(arena, machine->thing_count, bool);
+    bool *asked = WH_NEW(arena, machine->thing_count, bool);
     for (size_t t = 0; t < machine->thing_count; t++) renewed[t] = machine->things[t].renew == WH_RENEW_ALWAYS;
-    for (size_t i = 0; i < renew_count; i++) renewed[renew[i]] = true;
-    *plan = (struct wh_plan){.machine = machine, .sheet = sheet, .renewed = renewed, .off = off};
+    for (size_t i = 0; i < renew_count; i++) renewed[renew[i]] = asked[renew[i]] = true;
+    *plan = (struct wh_plan){.machine = machine, .sheet = sheet, .asked = asked, .renewed = renewed, .off = off};
     struct wh_tasks *tasks = wh_tasks_make(arena, machine, sheet, renewed, renew, renew_count, NULL, fitters);
     struct wh_order *order = NULL;
     if ((status = wh_order_solve(arena, &tasks->problem, &order, reterr)) != WH_OK) return status;

@@ -99,7 +99,8 @@ struct wh_kit {
 struct wh_plan {
     const struct wh_machine *machine;
     const struct wh_sheet *sheet;
-    const bool *renewed;        /* by thing */
+    const bool *asked;          /* by thing: named to be renewed */
+    const bool *renewed;        /* by thing: renewed once it is off */
     const bool *off;            /* by thing: comes off */
     const struct wh_step *steps;
     size_t step_count;

@@ -15,9 +15,18 @@ struct writer {
     WH_LIST(struct wh_step_caution) cautions;
 };
 
+/* A capital at the start of what people wrote, and an end to the sentence. */
+static const char *sentence(struct wh_arena *arena, const char *text, const char *end)
+{
+    size_t n = strlen(text);
+    char *whole = wh_arena_print(arena, "%s%s", text, n > 0 && strchr(".!?:", text[n - 1]) ? "" : end);
+    if (whole[0] >= 'a' && whole[0] <= 'z') whole[0] = (char)(whole[0] - 'a' + 'A');
+    return whole;
+}
+
 static void add_line(struct writer *writer, const char *line)
 {
-    *WH_PUSH(writer->arena, &writer->lines) = line;
+    *WH_PUSH(writer->arena, &writer->lines) = sentence(writer->arena, line, ".");
 }
 
 /* "mounting-temperature", or "most mounting-temperature" where the careful end is what the step goes by. */
@@ -33,6 +42,7 @@ static void add_figure(struct writer *writer, size_t thing, const char *figure)
 
 static void add_caution(struct writer *writer, const char *signal, const char *sign, const char *text)
 {
+    text = sentence(writer->arena, text, ".");
     for (size_t i = 0; i < writer->cautions.count; i++)
         if (wh_same(writer->cautions.at[i].text, text)) return;
     *WH_PUSH(writer->arena, &writer->cautions) = (struct wh_step_caution){signal, sign, text};
@@ -198,7 +208,7 @@ static struct wh_step make_step(struct wh_arena *arena, struct wh_plan *plan, co
 {
     struct writer writer = {.arena = arena, .plan = plan, .machine = plan->machine};
     struct wh_step step = {.task = task, .number = number, .turned_to = WH_NONE, .way_up = WH_NONE, .crew = 1};
-    step.what = what_of(&writer, task);
+    step.what = sentence(arena, what_of(&writer, task), "");
     write_task(&writer, task);
     publish(&writer, &step);
     return step;
@@ -250,7 +260,8 @@ void wh_plan_steps(struct wh_arena *arena, struct wh_plan *plan, const struct wh
         step->start = found->start * 60, step->end = found->end * 60;
         step->fitter = found->fitter;
         step->waited = found->waited * 60;
-        if (found->waited > 0) step->wait_because = because_of(tasks, found->task);
+        if (found->waited < 0.01) step->waited = 0; /* the last bit of a sum of minutes */
+        if (step->waited > 0) step->wait_because = because_of(tasks, found->task);
         step->bench = set_up->set_up[2] == 1;
         step->crew = crew_of(plan->machine, step->task);
         step->tool = set_up->set_up[0] >= 0 ? tasks->tools[set_up->set_up[0]] : NULL;

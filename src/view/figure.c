@@ -3,7 +3,7 @@
 #include <math.h>
 #include <string.h>
 
-/* Decimals in the form's unit: one digit of the uncertainty, else five significant digits. */
+/* Decimals in the form's unit: one digit of the uncertainty, else four significant digits, as a sum deserves. */
 static int decimals_of(const struct wh_form *form, double value, double u)
 {
     double number = fabs((value - form->unit.offset) / form->unit.factor), spread = u / form->unit.factor;
@@ -12,7 +12,7 @@ static int decimals_of(const struct wh_form *form, double value, double u)
         return decimals < 0 ? 0 : decimals > 9 ? 9 : decimals;
     }
     int before = number >= 1 ? (int)floor(log10(number)) + 1 : 1;
-    return before >= 5 ? 0 : 5 - before;
+    return before >= 4 ? 0 : 4 - before;
 }
 
 /* Drops zeros at the end of the decimals: of an exact value they say nothing. */
@@ -29,6 +29,12 @@ static bool is_tiny(const struct wh_form *form, double value)
 {
     double number = fabs((value - form->unit.offset) / form->unit.factor);
     return number > 0 && (number < 1e-4 || number >= 1e7);
+}
+
+/* A given value, known exactly: all its digits. */
+static const char *given_value(struct wh_arena *arena, const struct wh_form *form, double value)
+{
+    return without_zeros(arena, wh_form_print(arena, form, value, 0));
 }
 
 const char *wh_view_value(struct wh_arena *arena, const struct wh_form *form, double value, double u)
@@ -58,7 +64,8 @@ struct wh_shown wh_view_shown(struct wh_arena *arena, const struct wh_sheet *she
     double value = end == WH_END_LEAST ? sheet->least[c] : end == WH_END_MOST ? sheet->most[c] : sheet->value[c];
     const char *middle = cell->use == WH_NONE ? NULL : sheet->uses[cell->use].remark;
     return (struct wh_shown){
-        wh_view_value(arena, &cell->form, value, sheet->u[c]),
+        cell->use == WH_NONE && sheet->u[c] <= 0 ? given_value(arena, &cell->form, value)
+                                                  : wh_view_value(arena, &cell->form, value, sheet->u[c]),
         wh_view_span(arena, &cell->form, sheet->least[c], sheet->most[c], sheet->u[c]),
         end == WH_END_LEAST ? cell->remark_least : end == WH_END_MOST ? cell->remark_most : middle};
 }
@@ -173,8 +180,9 @@ static void add_figure(struct wh_arena *arena, const struct wh_sheet *sheet, siz
     const struct wh_cell *cell = &sheet->cells[c];
     struct wh_tree *map = wh_tree_add_new(arena, list, NULL, WH_TREE_MAP);
     wh_tree_add_text(arena, map, "name", cell->name);
-    wh_tree_add_text(arena, map, "value", wh_view_value(arena, &cell->form, sheet->value[c], sheet->u[c]));
-    wh_tree_add_text(arena, map, "span", wh_view_span(arena, &cell->form, sheet->least[c], sheet->most[c], sheet->u[c]));
+    struct wh_shown shown = wh_view_shown(arena, sheet, c, WH_END_BEST);
+    wh_tree_add_text(arena, map, "value", shown.value);
+    wh_tree_add_text(arena, map, "span", shown.span);
     wh_tree_add_text(arena, map, "origin", wh_origin_words(cell->origin));
     wh_tree_add_text(arena, map, "title", cell->title ? cell->title : "");
     if (!cell->form.vocabulary) {

@@ -13,6 +13,7 @@ struct sheet_writer {
     size_t *item;       /* by thing: its number in the order of coming off */
     struct wh_tree *blocks;
     WH_LIST(const char *) told; /* notices already printed in full */
+    const char *place;          /* where the last step was done: said again only when it changes */
 };
 
 static struct wh_tree *block(struct sheet_writer *w, const char *is)
@@ -151,13 +152,17 @@ static void add_step(struct sheet_writer *w, const struct wh_step *step)
     say(w, map, "words", step->what);
     if (t != WH_NONE && w->item[t]) say(w, map, "item", wh_arena_print(w->arena, "%zu", w->item[t]));
     say(w, map, "minutes", wh_view_minutes(w->arena, step->end - step->start));
-    say(w, map, "way", place_words(w, step));
+    const char *place = place_words(w, step);
+    if (!wh_same(place, w->place)) say(w, map, "way", place);
+    w->place = place;
     if (step->crew > 1) say(w, map, "crew", "two people, or one and a hoist");
     if (is_left_hand(w, step)) say(w, map, "mark", "LH");
-    struct wh_tree *with = list_in(w, map, "with"), *lines = list_in(w, map, "lines");
+    struct wh_tree *with = list_in(w, map, "with");
+    struct wh_text text = {.arena = w->arena};
     if (step->tool) wh_tree_add_text(w->arena, with, NULL, step->tool);
     for (size_t i = 0; i < step->needs.count; i++) wh_tree_add_text(w->arena, with, NULL, step->needs.at[i]);
-    for (size_t i = 0; i < step->lines.count; i++) wh_tree_add_text(w->arena, lines, NULL, step->lines.at[i]);
+    for (size_t i = 0; i < step->lines.count; i++) wh_text_print(&text, "%s%s", i ? " " : "", step->lines.at[i]);
+    say(w, map, "text", wh_text_of(&text));
     add_cautions(w, map, step);
     add_figures(w, map, step);
     if (step->task->is == WH_TASK_CHECK) {
