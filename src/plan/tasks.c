@@ -251,6 +251,14 @@ static size_t fixture_task(struct builder *b, size_t f, int phase, bool on)
 
 static void need_off(struct builder *b, size_t task, const struct wh_conditions *conditions, int phase);
 
+/* What is out before a part comes off is set again only when that part is back. */
+static void after_return(struct builder *b, const struct wh_events *out_before, size_t task)
+{
+    for (size_t e = 0; e < out_before->count; e++)
+        for (size_t w = 0; w < 2 && out_before->at[e].is == WH_EVENT_OFF; w++)
+            add_before(b, b->on_last[out_before->at[e].index][w], task);
+}
+
 /* The pair of tasks of a fixture in a phase, made when first used. */
 static void make_fixture(struct builder *b, size_t f, int phase)
 {
@@ -267,6 +275,7 @@ static void make_fixture(struct builder *b, size_t f, int phase)
             for (size_t n = event_tasks(b, fixture->out_before.at[e], false, found); n > 0; n--)
                 if ((b->tasks.at[found[n - 1]].stage == WH_STAGE_DOWN) == (b->tasks.at[off].stage == WH_STAGE_DOWN))
                     add_before(b, off, found[n - 1]);
+        if (pair == UP) after_return(b, &fixture->out_before, on);
         for (size_t i = 0; i < fixture->ways[0].off_first.count; i++)
             for (size_t j = 0; j < fixture->ways[0].off_first.at[i].count; j++)
                 for (size_t w = 0; w < 2; w++) add_before(b, off, b->on_first[fixture->ways[0].off_first.at[i].at[j]][w]);
@@ -395,6 +404,17 @@ static void need_check(struct builder *b, size_t c, const struct wh_events *even
             if (events->at[e].is != WH_EVENT_CHECK) add_need(b, found[n - 1], false, &b->check[c], 1);
 }
 
+/* A fixture of a check is set only when the parts that the check waits for are done. */
+static void use_for_check(struct builder *b, size_t c, size_t f, int phase)
+{
+    const struct wh_events *after = &b->machine->checks[c].after;
+    size_t found[2];
+    use_fixture(b, b->check[c], f, phase);
+    for (size_t e = 0; e < after->count; e++)
+        for (size_t n = event_tasks(b, after->at[e], true, found); n > 0 && after->at[e].is != WH_EVENT_CHECK; n--)
+            add_before(b, found[n - 1], b->fixture_on[f][phase]);
+}
+
 static void bind_check(struct builder *b, size_t c)
 {
     const struct wh_check *check = &b->machine->checks[c];
@@ -413,7 +433,7 @@ static void bind_check(struct builder *b, size_t c)
         for (size_t n = event_tasks(b, check->after.at[e], true, found); n > 0; n--) add_before(b, found[n - 1], task);
     for (size_t e = 0; e < check->before.count; e++)
         for (size_t n = event_tasks(b, check->before.at[e], false, found); n > 0; n--) add_before(b, task, found[n - 1]);
-    for (size_t i = 0; i < check->with.count; i++) use_fixture(b, task, check->with.at[i], stripping ? DOWN : UP);
+    for (size_t i = 0; i < check->with.count; i++) use_for_check(b, c, check->with.at[i], stripping ? DOWN : UP);
     if (!check->bench) bind_way_up(b, task, check->way_up, stripping ? DOWN : UP);
     if (check->power && rebuilding) {
         struct wh_task isolate = {.is = WH_TASK_ISOLATE, .stage = WH_STAGE_UP, .thing = WH_NONE, .check = WH_NONE,
