@@ -29,7 +29,7 @@ static const struct wh_field check_fields[] = {
     CHECK("needed when", WH_FIELD_EVENTS, needed_when),
     CHECK_FORM("takes", WH_FIELD_QUANTITY, minutes, "0..480 min"),
     CHECK("way up", WH_FIELD_WAY_UP, way_up),
-    CHECK_FORM("at", WH_FIELD_CHOICE, bench, "frame|bench"),
+    CHECK_FORM("at", WH_FIELD_YES, bench, "frame|bench"),
     CHECK("hold", WH_FIELD_YES, hold),
     CHECK("power", WH_FIELD_YES, power),
     CHECK("with", WH_FIELD_THINGS, with),

@@ -15,7 +15,7 @@ static const struct wh_field way_fields[] = {
     WAY("off with", WH_FIELD_THINGS, off_with),
     WAY("on with", WH_FIELD_THINGS, on_with),
     WAY("way up", WH_FIELD_WAY_UP, way_up),
-    WAY_FORM("at", WH_FIELD_CHOICE, bench, "frame|bench"),
+    WAY_FORM("at", WH_FIELD_YES, bench, "frame|bench"),
     WAY_FORM("off", WH_FIELD_QUANTITY, off, "0..480 min"),
     WAY_FORM("on", WH_FIELD_QUANTITY, on, "0..480 min"),
     WAY_FORM("crew", WH_FIELD_COUNT, crew, "1..4 1"),

@@ -170,7 +170,7 @@ static int choice_of(struct wh_reader *reader, const struct wh_tree *node, const
 
 static void read_field(struct wh_reader *reader, const struct wh_tree *node, const struct wh_field *field, void *to)
 {
-    void *at = (char *)to + field->offset;
+    void *at = to ? (char *)to + field->offset : NULL; /* fields read elsewhere have no struct */
     bool several = field->is == WH_FIELD_TEXTS || field->is == WH_FIELD_THINGS || field->is == WH_FIELD_CONDITIONS ||
                    field->is == WH_FIELD_EVENTS || field->is == WH_FIELD_OWN || field->is == WH_FIELD_ELSEWHERE;
     const char *text = several ? NULL : wh_read_text(reader, node);
@@ -184,7 +184,7 @@ static void read_field(struct wh_reader *reader, const struct wh_tree *node, con
         *(int *)at = isnan(number) ? 0 : (int)number;
         break;
     }
-    case WH_FIELD_YES: *(bool *)at = choice_of(reader, node, "no|yes") == 1; break;
+    case WH_FIELD_YES: *(bool *)at = choice_of(reader, node, field->form ? field->form : "no|yes") == 1; break;
     case WH_FIELD_THING: *(size_t *)at = wh_read_thing(reader, node, text); break;
     case WH_FIELD_THINGS: *(struct wh_indices *)at = things_of(reader, node, texts_of(reader, node, ',')); break;
     case WH_FIELD_CONDITIONS: *(struct wh_conditions *)at = conditions_of(reader, node); break;

@@ -17,7 +17,7 @@ enum wh_field_is {
     WH_FIELD_TEXTS,      /* struct wh_words: a list, or texts parted by ";" */
     WH_FIELD_QUANTITY,   /* double, of the field's form */
     WH_FIELD_COUNT,      /* int, of the field's form (a pure number) */
-    WH_FIELD_YES,        /* bool: yes or no */
+    WH_FIELD_YES,        /* bool: yes or no, or the second of the field's form "a|b" */
     WH_FIELD_THING,      /* size_t */
     WH_FIELD_THINGS,     /* struct wh_indices: ids parted by commas */
     WH_FIELD_CONDITIONS, /* struct wh_conditions */
