@@ -102,7 +102,7 @@ struct wh_words wh_split(struct wh_arena *arena, const char *text, char separato
 static size_t character(const unsigned char *text, size_t n)
 {
     size_t more = text[0] < 0x80 ? 0 : text[0] >> 5 == 6 ? 1 : text[0] >> 4 == 14 ? 2 : text[0] >> 3 == 30 ? 3 : 9;
-    if (more >= n) return 0;
+    if (more > 3 || more >= n) return 0;
     uint32_t code = more == 0 ? text[0] : text[0] & (0x3Fu >> more);
     for (size_t i = 1; i <= more; i++) {
         if (text[i] >> 6 != 2) return 0;

@@ -81,6 +81,7 @@ static void plain_text_is_utf8_without_control_characters(void **state)
     assert_false(plain("\xed\xa0\x80"));      /* half of a pair */
     assert_false(plain("\xf4\x90\x80\x80"));  /* beyond the last character */
     assert_false(plain("\xff"));
+    assert_false(plain("\xff and more than nine bytes after it"));
     assert_false(wh_text_is_plain("\xc2\xb5", 1)); /* cut in two */
 }
 
