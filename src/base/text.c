@@ -74,7 +74,7 @@ const char *wh_nearest(const char *word, const char *const list[], size_t n)
     const char *nearest = NULL;
     size_t least = 1 + strlen(word) / 3; /* one slip in three letters */
     for (size_t i = 0; i < n; i++) {
-        size_t d = distance(word, list[i]);
+        size_t d = list[i] ? distance(word, list[i]) : SIZE_MAX;
         if (d <= least && (!nearest || d < least)) {
             least = d;
             nearest = list[i];

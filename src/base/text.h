@@ -23,7 +23,7 @@ const char *wh_text_of(const struct wh_text *text);
 bool wh_same(const char *a, const char *b);                /* both may be NULL */
 bool wh_starts(const char *text, const char *with);
 
-/* The entry of a list of n words that is most like `word`, or NULL when none is near: "did you mean". */
+/* The entry of a list of n words (NULL is none) that is most like `word`, or NULL when none is near: "did you mean". */
 const char *wh_nearest(const char *word, const char *const list[], size_t n);
 
 /* Splits at a separator, white space at both ends of each piece dropped, empty pieces left out. */

@@ -141,8 +141,8 @@ static void read_ways_up(struct wh_reader *reader, const struct wh_tree *file)
 {
     struct wh_machine *machine = reader->machine;
     const struct wh_tree *list = wh_read_list(reader, file, "ways up");
-    static struct wh_way_up upright = {.id = "upright", .title = "upright", .crew = 1};
-    machine->ways_up = &upright;
+    machine->ways_up = WH_NEW(reader->arena, 1, struct wh_way_up);
+    machine->ways_up[0] = (struct wh_way_up){.id = "upright", .title = "upright", .crew = 1};
     machine->way_up_count = 1;
     if (!list || list->count == 0) return;
     machine->ways_up = WH_NEW(reader->arena, list->count, struct wh_way_up);
@@ -156,7 +156,7 @@ static void read_ways_up_whole(struct wh_reader *reader, const struct wh_tree *f
     const struct wh_tree *list = wh_tree_get(file, "ways up");
     if (!list || list->is != WH_TREE_LIST) return;
     size_t i = 0;
-    for (const struct wh_tree *item = list->first; item; item = item->next, i++)
+    for (const struct wh_tree *item = list->first; item && i < reader->machine->way_up_count; item = item->next, i++)
         if (item->is == WH_TREE_MAP) wh_read_fields(reader, item, FIELDS(way_up_fields), &reader->machine->ways_up[i], NULL);
 }
 
