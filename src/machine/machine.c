@@ -132,7 +132,8 @@ static void read_waits(struct wh_reader *reader, const struct wh_tree *file)
         if (wait->most <= 0) wait->most = 1e9; /* no limit stated */
         if (wait->least > wait->most)
             wh_errors_add(reader->errors, WH_ERR_INPUT, (struct wh_place){.file = machine->path},
-                          "\"at least\" is the smaller one", "the wait \"%s\" has its limits reversed", wait->id);
+                          "\"at least\" is the smaller one", "the wait \"%s\" has its limits reversed",
+                          wait->id ? wait->id : "?");
     }
 }
 
