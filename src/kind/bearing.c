@@ -27,7 +27,7 @@ static void set(struct wh_filling *filling, const char *name, const char *range,
 static void fill_clearance(struct wh_filling *filling, const struct wh_bearing *bearing)
 {
     const struct wh_rule *rule = wh_rule_find("bearing.clearance-least");
-    double size = bearing->bore, group = bearing->group, type = bearing->type, least, most;
+    double size = bearing->bore, group = bearing->group, type = bearing->type, least = NAN, most = NAN;
     const double *const in[] = {&size, &group, &type};
     double *const out[] = {&least, &most};
     rule->work(1, 3, in, out);

@@ -127,7 +127,7 @@ static void read_waits(struct wh_reader *reader, const struct wh_tree *file)
 {
     struct wh_machine *machine = reader->machine;
     machine->waits = read_items(reader, file, "waits", FIELDS(wait_fields), sizeof(struct wh_wait), &machine->wait_count);
-    for (size_t i = 0; i < machine->wait_count; i++) {
+    for (size_t i = 0; machine->waits && i < machine->wait_count; i++) {
         struct wh_wait *wait = &machine->waits[i];
         if (wait->most <= 0) wait->most = 1e9; /* no limit stated */
         if (wait->least > wait->most)
@@ -173,7 +173,7 @@ static const struct wh_field file_fields[] = {
 static void read_file(struct wh_reader *reader, const struct wh_tree *file)
 {
     struct wh_machine *machine = reader->machine;
-    wh_read_fields(reader, file, FIELDS(file_fields), NULL, NULL);
+    wh_read_fields(reader, file, FIELDS(file_fields), machine, NULL);
     const struct wh_tree *format = wh_tree_get(file, "format"), *changes = wh_tree_get(file, "changes");
     if (format && !wh_same(format->text, "1"))
         wh_read_error(reader, format, "write \"format: 1\"", "this program reads machine files of format 1 only");

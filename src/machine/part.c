@@ -139,7 +139,7 @@ static void read_size(struct wh_reader *reader, const struct wh_tree *node, stru
     static const char *const range = "0.. mm";
     wh_form_read(range, &value.form);
     const char *zone = strrchr(value.written, ' ');
-    double code, lower, upper;
+    double code, lower = 0, upper = 0;
     struct wh_value size = wh_exact(NAN);
     struct wh_unit unit;
     const struct wh_vocabulary *zones = wh_vocabulary_find("zone", 4);

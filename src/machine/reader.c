@@ -170,7 +170,7 @@ static int choice_of(struct wh_reader *reader, const struct wh_tree *node, const
 
 static void read_field(struct wh_reader *reader, const struct wh_tree *node, const struct wh_field *field, void *to)
 {
-    void *at = to ? (char *)to + field->offset : NULL; /* fields read elsewhere have no struct */
+    void *at = (char *)to + field->offset;
     bool several = field->is == WH_FIELD_TEXTS || field->is == WH_FIELD_THINGS || field->is == WH_FIELD_CONDITIONS ||
                    field->is == WH_FIELD_EVENTS || field->is == WH_FIELD_OWN || field->is == WH_FIELD_ELSEWHERE;
     const char *text = several ? NULL : wh_read_text(reader, node);
