@@ -336,11 +336,11 @@ static void every_failure_is_survived(void **state)
         unsigned long k = 1;
 
         for (; status != WH_OK; k++) {
-            wh_fault_arm(kind, k);
+            wh_fault_arm((enum wh_fault)kind, k);
             status = wh_arena_run((size_t)16 << 20, print_once, NULL);
             assert_true(status == WH_OK || status == WANT[kind]);
         }
-        wh_fault_arm(kind, 0);
+        wh_fault_arm((enum wh_fault)kind, 0);
         assert_true(k > 2);
     }
 }
