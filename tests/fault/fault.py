@@ -6,10 +6,12 @@ fault.py --self-test SLOPPY       a program that does it wrong in every way has 
 
 Of each run it is asked: no crash, no word of a sanitizer; a status that says what failed, with a message; each output
 file absent, as before, or whole; no other file left. Once it passes it has to pass for greater k, too: a failure that
-is merely ignored passes early and fails again. All k up to 200 are tried, then every tenth more.
+is merely ignored passes early and fails again. All k up to 200 are tried, then every tenth more. Last, the process that
+makes a paper is killed in the middle of writing it.
 """
 import os
 import pathlib
+import resource
 import subprocess
 import sys
 import tempfile
@@ -20,6 +22,8 @@ STATUSES = {"file": (3, 7), "memory": (4, 7)}
 OLD = b"what stood there before\n"
 CLARIFIER, FAN = "machines/juice-clarifier.yaml", "machines/dryer-fan.yaml"
 RENEW = ["--renew", "neck-bearing,foot-bearing"]
+SHEET = ["plan", CLARIFIER, *RENEW, "--sheet", "out/job-sheet.pdf"]
+CHILD_DIED = (7,)
 # A name, the command line, and the files that it writes.
 COMMANDS = [
     ("check", ["check", CLARIFIER], []),
@@ -28,9 +32,9 @@ COMMANDS = [
     ("figures as JSON", ["figures", FAN, "--json"], []),
     ("plan", ["plan", CLARIFIER, *RENEW], []),
     ("plan as JSON", ["plan", CLARIFIER, *RENEW, "--json"], []),
-    ("plan with its papers", ["plan", CLARIFIER, *RENEW, "--sheet", "out/job-sheet.pdf", "--section", "out/section.svg"],
-     ["out/job-sheet.pdf", "out/section.svg"]),
-    ("draw", ["draw", CLARIFIER, "--section", "out/section.svg"], ["out/section.svg"]),
+    ("plan with its papers", [*SHEET, "--section", "out/section.svg"], ["out/job-sheet.pdf", "out/section.svg"]),
+    ("draw", ["draw", CLARIFIER, "--to", "out/section.svg"], ["out/section.svg"]),
+    ("draw as a picture", ["draw", FAN, "--to", "out/section.png"], ["out/section.png"]),
     ("work", ["work", "fit.interference", "seat.diameter=25.009 mm", "bore=24.995 mm"], []),
     ("rules", ["rules"], []),
 ]
@@ -40,7 +44,7 @@ WRONG = "format: 1\nname: 30\nprats:\n  - id: a\n"
 class Run:
     """One run of a program in a folder of its own: how it ended and what it left."""
 
-    def __init__(self, command, outputs, inputs, fault):
+    def __init__(self, command, outputs, inputs, fault, most=None):
         with tempfile.TemporaryDirectory() as scratch:
             folder = pathlib.Path(scratch)
             for name, content in {**inputs, **{name: OLD for name in outputs}}.items():
@@ -51,7 +55,9 @@ class Run:
             if fault:
                 environment["WHARVE_FAULT"] = fault
             done = subprocess.run(command, cwd=folder, env=environment, timeout=120, check=False,
-                                  stdout=subprocess.PIPE, stderr=subprocess.PIPE)
+                                  stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+                                  preexec_fn=(lambda: resource.setrlimit(resource.RLIMIT_FSIZE, (most, most)))
+                                  if most else None)
             self.status, self.says = done.returncode, done.stderr
             left = {str(path.relative_to(folder)): path.read_bytes() for path in folder.rglob("*") if path.is_file()}
             self.files = {name: left.get(name) for name in outputs}
@@ -76,7 +82,7 @@ def complaint(run, whole, statuses):
     for name, content in run.files.items():
         if content not in (None, OLD, whole.files[name]):
             return f"{name} is neither the old one nor whole"
-    if run.result != whole.result:
+    if run.result != whole.result and not run.status == whole.status != 0:  # it failed anyhow: its words may be lost
         if run.status not in statuses:
             return f"ended with status {run.status} instead of {' or '.join(map(str, statuses))}"
         if not run.says.strip():
@@ -113,6 +119,17 @@ def try_faults(command, outputs, inputs, kind):
     return None, passed - 1
 
 
+def kill_in_writing(command, output, inputs):
+    """A file may grow to half the paper's size: the process that passes it is killed by the system."""
+    whole = Run(command, [output], inputs, None)
+    if whole.status != 0:
+        return f"fails without any fault: status {whole.status}"
+    run = Run(command, [output], inputs, None, len(whole.files[output]) // 2)
+    if run.result == whole.result:
+        return "the process could not be killed"
+    return complaint(run, whole, CHILD_DIED) or (None if run.files[output] == OLD else f"{output} is not as it was")
+
+
 def check(wharve, source):
     inputs = {name: (source / name).read_bytes() for name in (CLARIFIER, FAN)}
     inputs["wrong.yaml"] = WRONG.encode()
@@ -124,6 +141,9 @@ def check(wharve, source):
             print(f"{'not ok' if wrong else 'ok'} {number} - {name}: {failed} failing calls of kind {kind}", flush=True)
             if wrong:
                 print(f"  {wrong}")
+    number += 1
+    wrong = kill_in_writing([str(wharve), *SHEET], "out/job-sheet.pdf", inputs)
+    print(f"{'not ok' if wrong else 'ok'} {number} - the job sheet's process is killed while it writes: {wrong}")
     print(f"1..{number}")
 
 
