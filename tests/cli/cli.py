@@ -73,7 +73,7 @@ def json_fault(output, rest):
         node = json.loads(output)
     except ValueError as error:
         return f"the output is no JSON: {error}"
-    keys, _, wanted = rest.partition(" ")
+    keys, _, wanted = rest.partition("  ")
     for key in keys.split(".") if keys else []:
         try:
             node = node[int(key)] if isinstance(node, list) else node[key]
