@@ -23,10 +23,9 @@ static enum wh_status print_changed(struct wh_cli *cli, const struct wh_machine 
     struct wh_words changed = wh_sheet_changed(cli->arena, before, after);
     for (size_t i = 0; i < changed.count; i++) {
         size_t was = wh_sheet_cell(before, changed.at[i]), now = wh_sheet_cell(after, changed.at[i]);
-        const struct wh_form *form = &after->cells[now].form;
         wh_text_print(&cli->out, "%-44s %-18s now %s\n", changed.at[i],
-                      was == WH_NONE ? "-" : wh_view_value(cli->arena, form, before->value[was], before->u[was]),
-                      wh_view_value(cli->arena, form, after->value[now], after->u[now]));
+                      was == WH_NONE ? "-" : wh_view_shown(cli->arena, before, was, WH_END_BEST).value,
+                      wh_view_shown(cli->arena, after, now, WH_END_BEST).value);
     }
     if (changed.count == 0) wh_text_add(&cli->out, "nothing changed\n");
     return WH_OK;

@@ -31,9 +31,22 @@ static bool is_tiny(const struct wh_form *form, double value)
     return number > 0 && (number < 1e-4 || number >= 1e7);
 }
 
+/* Very small and very large numbers with an exponent that is a multiple of 3: "12e-6 1/K". */
+static const char *by_thousands(struct wh_arena *arena, const struct wh_form *form, double value)
+{
+    struct wh_form scaled = *form;
+    double number = fabs(value / form->unit.factor);
+    int exponent = (int)floor(log10(number) / 3) * 3;
+    scaled.unit.length = 0;
+    scaled.unit.factor = form->unit.factor * pow(10, exponent);
+    return wh_arena_print(arena, "%se%d %.*s", without_zeros(arena, wh_quantity_print(arena, value, &scaled.unit, 4)), exponent,
+                          (int)form->unit.length, form->unit.name);
+}
+
 /* A given value, known exactly: all its digits. */
 static const char *given_value(struct wh_arena *arena, const struct wh_form *form, double value)
 {
+    if (!form->vocabulary && is_tiny(form, value)) return by_thousands(arena, form, value);
     return without_zeros(arena, wh_form_print(arena, form, value, 0));
 }
 
@@ -41,7 +54,7 @@ const char *wh_view_value(struct wh_arena *arena, const struct wh_form *form, do
 {
     if (form->vocabulary) return wh_form_print(arena, form, value, 0);
     if (!isfinite(value)) return "no answer";
-    if (is_tiny(form, value)) return wh_quantity_print(arena, value, &form->unit, 3);
+    if (is_tiny(form, value)) return by_thousands(arena, form, value);
     const char *text = wh_quantity_fixed(arena, value, &form->unit, decimals_of(form, value, u));
     return u > 1e-9 * fabs(value) ? text : without_zeros(arena, text);
 }
@@ -82,7 +95,7 @@ static const char *gives(struct wh_arena *arena, const char *name, const struct 
         struct wh_unit bare = difference.unit;
         bare.length = 0;
         wh_text_print(&text, " ± %s (k = 2)", wh_quantity_print(arena, 2 * u, &bare, 2));
-        wh_text_print(&text, ", at most %s", wh_view_span(arena, form, least, most, u));
+        wh_text_print(&text, ", at the limits %s", wh_view_span(arena, form, least, most, u));
     }
     if (remark) wh_text_print(&text, "; %s", remark);
     return wh_text_of(&text);
