@@ -140,7 +140,7 @@ struct wh_tree *wh_view_working(struct wh_arena *arena, const struct wh_sheet *s
     const struct wh_use *use = &sheet->uses[c->use];
     for (size_t i = 0; i < use->inputs; i++) {
         const struct wh_cell *in = &sheet->cells[use->in[i]];
-        add_with(&with, use->slot[i], wh_view_value(arena, &in->form, sheet->value[use->in[i]], sheet->u[use->in[i]]), in->name,
+        add_with(&with, use->slot[i], wh_view_shown(arena, sheet, use->in[i], WH_END_BEST).value, in->name,
                  origin_text(arena, in));
     }
     add_roots(sheet, cell, WH_NEW(arena, sheet->cell_count, bool), &roots);
@@ -159,8 +159,9 @@ struct wh_tree *wh_view_asked_working(struct wh_arena *arena, const struct wh_as
     struct wh_text with = {.arena = arena}, out = {.arena = arena}, roots = {.arena = arena};
     for (size_t i = 0; i < asked->inputs; i++) {
         const struct wh_asked_input *in = &asked->in[i];
-        add_with(&with, in->slot, wh_view_value(arena, &in->form, in->value.best, in->value.u), in->slot->title ? in->slot->title
-                 : in->slot->name, wh_origin_words(in->origin));
+        const char *value = in->value.shape == WH_EXACT ? given_value(arena, &in->form, in->value.best)
+                                                        : wh_view_value(arena, &in->form, in->value.best, in->value.u);
+        add_with(&with, in->slot, value, in->slot->title, wh_origin_words(in->origin));
         wh_text_print(&roots, "%s%s", i ? ", " : "", in->slot->name);
     }
     for (size_t o = 0; o < asked->results; o++) {
