@@ -6,20 +6,30 @@
 
 #include <math.h>
 
+/* A whole number of an option between two limits, or what is usual when it is not given. */
+static enum wh_status whole_option(struct wh_cli *cli, const char *name, double usual, double least, double most, double *ret)
+{
+    const char *text = wh_cli_option(cli, name);
+    const char *rest = text ? wh_number_read(text, ret) : "";
+    if (!text) *ret = usual;
+    if (rest && !*rest && *ret >= least && *ret <= most && *ret <= floor(*ret)) return WH_OK;
+    return wh_cli_error(cli, NULL, "--%s: \"%s\" is no whole number from %.0f to %.0f", name, text, least, most);
+}
+
 static enum wh_status make_plan(struct wh_cli *cli, struct wh_plan **ret)
 {
     struct wh_machine *machine;
     struct wh_sheet *sheet;
     struct wh_indices renew;
-    const char *fitters = wh_cli_option(cli, "fitters"), *named = wh_cli_option(cli, "renew");
-    double count = 1;
+    double fitters = 1, nodes = WH_PLAN_NODES;
+    const char *named = wh_cli_option(cli, "renew");
     enum wh_status status = wh_cli_machine(cli, &machine, &sheet);
+    if (status == WH_OK) status = whole_option(cli, "fitters", 1, 1, 4, &fitters);
+    if (status == WH_OK) status = whole_option(cli, "nodes", WH_PLAN_NODES, 1, 1e9, &nodes);
+    if (status == WH_OK) status = wh_plan_parts(cli->arena, machine, named ? named : "", &renew, &cli->errors);
     if (status != WH_OK) return status;
-    const char *rest = fitters ? wh_number_read(fitters, &count) : "";
-    if (!rest || *rest || count < 1 || count > 4 || count > floor(count))
-        return wh_cli_error(cli, "write 1 to 4", "--fitters: \"%s\" is no number of fitters", fitters);
-    if ((status = wh_plan_parts(cli->arena, machine, named ? named : "", &renew, &cli->errors)) != WH_OK) return status;
-    return wh_plan_make(cli->arena, machine, sheet, renew.at, renew.count, (int)count, ret, &cli->errors);
+    struct wh_plan_ask ask = {(int)fitters, (uint64_t)nodes};
+    return wh_plan_make(cli->arena, machine, sheet, renew.at, renew.count, &ask, ret, &cli->errors);
 }
 
 static enum wh_status print_papers(struct wh_cli *cli, const struct wh_plan *plan)
@@ -64,6 +74,7 @@ const struct wh_command wh_command_plan = {
     .example = "wharve plan machines/juice-clarifier.yaml --renew neck-bearing,foot-bearing --sheet out/job-sheet.pdf",
     .options = {{"renew", "PARTS", "the parts to renew, parted by commas"},
                 {"fitters", "1..4", "how many work on it"},
+                {"nodes", "N", "how many states the search for the order may look at: more proves more"},
                 {"set", "NAME=VALUE", "take another value: neck-seat.diameter=\"45.006 mm\""},
                 {"sheet", "FILE.pdf", "write the job sheet"},
                 {"paper", "A4|Letter", "its paper"},

@@ -17,20 +17,34 @@ static double through(const struct wh_order_job *job, size_t d, size_t block, si
     return cost;
 }
 
+/* Blocks that come behind a block with none of the others in between. */
+static size_t directly_behind(const struct wh_order_job *job, size_t block, size_t to[])
+{
+    const uint64_t *behind = &job->behind[block * job->words];
+    size_t count = 0;
+    for (size_t next = 0; next < job->count; next++) {
+        if (!wh_order_has(behind, next)) continue;
+        bool direct = true;
+        for (size_t w = 0; w < job->words && direct; w++) direct = !(job->before[next * job->words + w] & behind[w]);
+        if (direct) to[count++] = next;
+    }
+    return count;
+}
+
 /* Every chain of blocks that wait for each other passes their values in turn; what else is done in between makes it no
- * cheaper where the triangle inequality holds. */
-static void find_paths(struct wh_order_bound *bound, size_t d)
+ * cheaper where the triangle inequality holds, and so a chain that leaves out none of its links is the dearest. */
+static void find_paths(struct wh_order_bound *bound, size_t d, size_t next[])
 {
     const struct wh_order_job *job = bound->job;
     size_t width = job->problem->dimensions[d].values + 1;
     for (size_t n = job->count; n-- > 0;) {
-        size_t block = job->sorted[n];
-        const uint64_t *behind = &job->behind[block * job->words];
+        size_t block = job->sorted[n], count = directly_behind(job, block, next);
         for (size_t from = 0; from < width; from++) {
             size_t value = from;
             double cost = through(job, d, block, &value), rest = 0;
-            for (size_t next = 0; next < job->count; next++) {
-                if (wh_order_has(behind, next)) rest = fmax(rest, bound->path[d][next * width + value]);
+            for (size_t i = 0; i < count; i++) {
+                double path = bound->path[d][next[i] * width + value];
+                if (path > rest) rest = path;
             }
             bound->path[d][block * width + from] = cost + rest;
         }
@@ -94,6 +108,7 @@ static void find_tails(struct wh_order_bound *bound)
 struct wh_order_bound *wh_order_bound_new(struct wh_arena *arena, const struct wh_order_job *job)
 {
     struct wh_order_bound *bound = WH_NEW(arena, 1, struct wh_order_bound);
+    size_t *next = WH_NEW(arena, job->count, size_t);
     bound->job = job;
     for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) {
         size_t values = job->problem->dimensions[d].values;
@@ -102,7 +117,7 @@ struct wh_order_bound *wh_order_bound_new(struct wh_arena *arena, const struct w
         find_uses(bound, d);
         if (!job->metric[d]) continue;
         bound->path[d] = WH_NEW(arena, job->count * (values + 1), double);
-        find_paths(bound, d);
+        if (values > 1) find_paths(bound, d, next);
     }
     bound->tail = WH_NEW(arena, job->problem->task_count, double);
     find_tails(bound);

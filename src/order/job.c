@@ -45,6 +45,7 @@ static void gather(struct builder *b, const int chosen_way[])
         if (!b->job->chosen[need->task] || !need->before) continue;
         const struct wh_order_way *way = &need->ways[chosen_way[i]];
         for (size_t k = 0; k < way->count; k++) {
+            if (b->job->past && b->job->past[way->tasks[k]]) continue;
             *WH_PUSH(b->arena, &b->edges) = (struct wh_order_edge){way->tasks[k], need->task, 0};
             add_lag(b, way->tasks[k], need->task, 0, INFINITY);
         }
@@ -286,11 +287,25 @@ static bool is_metric(const struct wh_order_dimension *dimension)
     return true;
 }
 
+static bool is_plain(const struct wh_order_dimension *dimension)
+{
+    size_t n = dimension->values;
+    if (dimension->open_set_count > 0) return false;
+    for (size_t to = 0; to < n; to++)
+        for (size_t from = 0; from < n; from++) {
+            size_t other = to == 0 ? n - 1 : 0;
+            double gap = from == to || n < 2 ? 0 : dimension->cost[from * n + to] - dimension->cost[other * n + to];
+            if (gap > WH_ORDER_SLACK || gap < -WH_ORDER_SLACK) return false;
+        }
+    return true;
+}
+
 /* README.md says why a dimension must be metric, and its windows closed by tasks that need a value in it. */
 static void judge_dimension(struct builder *b, size_t d)
 {
     const struct wh_order_dimension *dimension = &b->problem->dimensions[d];
-    b->job->metric[d] = b->job->movable[d] = is_metric(dimension);
+    b->job->plain[d] = is_plain(dimension); /* and then metric too */
+    b->job->metric[d] = b->job->movable[d] = b->job->plain[d] || is_metric(dimension);
     for (size_t s = 0; s < dimension->open_set_count; s++) {
         for (size_t k = 0; k < dimension->open_sets[s].count; k++) {
             size_t closes = b->problem->windows[dimension->open_sets[s].tasks[k]].closes;
@@ -301,11 +316,12 @@ static void judge_dimension(struct builder *b, size_t d)
 }
 
 struct wh_order_job *wh_order_job_new(struct wh_arena *arena, const struct wh_order_problem *problem,
-                                      const bool chosen[], const int chosen_way[], const char **ret_why)
+                                      const bool chosen[], const bool past[], const int chosen_way[],
+                                      const char **ret_why)
 {
     struct wh_order_job *job = WH_NEW(arena, 1, struct wh_order_job);
     struct builder b = {.arena = arena, .problem = problem, .job = job};
-    *job = (struct wh_order_job){.problem = problem, .chosen = chosen};
+    *job = (struct wh_order_job){.problem = problem, .chosen = chosen, .past = past, .exit = WH_ORDER_NONE};
     size_t *next = WH_NEW(arena, problem->task_count, size_t);
     bool *led = WH_NEW(arena, problem->task_count, bool);
     gather(&b, chosen_way);

@@ -36,6 +36,9 @@ struct wh_order_edge {
 struct wh_order_job {
     const struct wh_order_problem *problem;
     const bool *chosen;
+    const bool *past;  /* tasks done before it begins, where it is a part of a job; or NULL */
+    size_t exit;       /* the block that ends a part; WH_ORDER_NONE for a whole job */
+    bool held[WH_ORDER_DIMENSIONS]; /* no change is made for the exit: it is only done where the value is held */
     size_t count; /* of blocks */
     size_t words;
     struct wh_order_block *blocks;
@@ -54,6 +57,7 @@ struct wh_order_job {
     size_t *source_of; /* of each task, WH_ORDER_NONE for none */
     bool *limited;     /* of each source: something must follow it within a time */
     bool metric[WH_ORDER_DIMENSIONS];  /* the triangle inequality holds */
+    bool plain[WH_ORDER_DIMENSIONS];   /* a change costs the same from wherever it is made, and no window bears on it */
     bool movable[WH_ORDER_DIMENSIONS]; /* a task that needs a value in it may be done early: see README.md */
 };
 
@@ -82,9 +86,11 @@ const char *wh_order_name(struct wh_arena *arena, const struct wh_order_problem 
 /* Checks the numbers of a problem: indices, signs, values. */
 enum wh_status wh_order_check(const struct wh_order_problem *problem, struct wh_errors *reterr);
 
-/* The blocks of chosen tasks under the chosen ways. NULL when they wait for each other; *ret_why then says how. */
+/* The blocks of chosen tasks under the chosen ways. NULL when they wait for each other; *ret_why then says how. `past`
+ * may be NULL. */
 struct wh_order_job *wh_order_job_new(struct wh_arena *arena, const struct wh_order_problem *problem,
-                                      const bool chosen[], const int chosen_way[], const char **ret_why);
+                                      const bool chosen[], const bool past[], const int chosen_way[],
+                                      const char **ret_why);
 
 /* The tasks of blocks in order, written to tasks[]; how many. */
 size_t wh_order_tasks(const struct wh_order_job *job, const size_t blocks[], size_t tasks[]);

@@ -9,10 +9,10 @@
 struct search {
     const struct wh_order_job *job;
     struct wh_order_states *states;
-    struct wh_order_bound *bound;
+    const struct wh_order_bound *bound;
     struct wh_order_heap heap;
     bool timed;
-    double cutoff;
+    double lean, cutoff;
     double given_up; /* least bound of what was left out although it might have led somewhere */
     size_t *ready, *ready_next; /* working space: blocks that can begin now, and after the next one */
     struct wh_order_state *spare;
@@ -54,7 +54,7 @@ static double least(struct search *s, const struct wh_order_state *state)
 {
     size_t count = list_ready(s->job, state, s->ready_next);
     double work = state->time + fmax(state->rest, 0) +
-                  wh_order_bound_changes(s->bound, state->more, state->value, s->ready_next, count);
+                  s->lean * wh_order_bound_changes(s->bound, state->more, state->value, s->ready_next, count);
     return s->timed ? fmax(work, longest(s, state)) : work;
 }
 
@@ -93,6 +93,75 @@ static void try(struct search *s, uint32_t number, size_t block, double parent)
     if (kept) wh_order_heap_add(&s->heap, key, to->depth, kept);
 }
 
+/* Does this block need a change in dimension d from here, and in no other? */
+static bool changes_only(const struct wh_order_job *job, const struct wh_order_state *state, size_t block, size_t d)
+{
+    const struct wh_order_block *of = &job->blocks[block];
+    const struct wh_order_task *task = &job->problem->tasks[of->tasks[0]];
+    if (of->count > 1 || of->waits || of->closes || block == job->exit) return false;
+    for (size_t e = 0; e < WH_ORDER_DIMENSIONS; e++) {
+        bool changes = task->set_up[e] != WH_ORDER_ANY && task->set_up[e] != state->value[e];
+        if (changes != (e == d)) return false;
+    }
+    return true;
+}
+
+/* README.md: all that still needs this block's value in dimension d can be done now, at once and without another
+ * change. */
+static bool is_last_use(const struct search *s, const struct wh_order_state *state, size_t block, size_t d)
+{
+    const struct wh_order_job *job = s->job;
+    int value = job->problem->tasks[job->blocks[block].tasks[0]].set_up[d];
+    const uint64_t *uses = &s->bound->uses[d][(size_t)value * job->words];
+    for (size_t w = 0; w < job->words; w++) {
+        uint64_t left = uses[w] & ~state->more[w];
+        for (; left; left &= left - 1) {
+            size_t b = w * 64 + (size_t)__builtin_ctzll(left);
+            if (!changes_only(job, state, b, d)) return false;
+            for (size_t v = 0; v < job->words; v++)
+                if (job->before[b * job->words + v] & ~state->more[v] & ~uses[v]) return false;
+        }
+    }
+    return true;
+}
+
+static bool is_spent(const struct search *s, const struct wh_order_state *state, size_t d)
+{
+    const struct wh_order_job *job = s->job;
+    if (state->value[d] == WH_ORDER_ANY) return false;
+    const uint64_t *uses = &s->bound->uses[d][(size_t)state->value[d] * job->words];
+    for (size_t w = 0; w < job->words; w++)
+        if (uses[w] & ~state->more[w]) return false;
+    return true;
+}
+
+static bool needs_change(const struct wh_order_job *job, const struct wh_order_state *state, size_t block, size_t d)
+{
+    for (size_t m = 0; m < job->blocks[block].count; m++) {
+        int need = job->problem->tasks[job->blocks[block].tasks[m]].set_up[d];
+        if (need != WH_ORDER_ANY) return need != state->value[d];
+    }
+    return false;
+}
+
+/* Of the ready blocks, those that have to be tried: where one is the last use of a value, other changes in that
+ * dimension need not come first; where the value held is spent too, nothing need. */
+static size_t narrow(const struct search *s, const struct wh_order_state *state, size_t ready[], size_t count)
+{
+    for (size_t d = 0; d < WH_ORDER_DIMENSIONS && !s->timed; d++) {
+        if (!s->job->plain[d] || !s->job->metric[d] || state->value[d] == WH_ORDER_ANY) continue;
+        for (size_t i = 0; i < count; i++) {
+            size_t block = ready[i], kept = 0;
+            if (!changes_only(s->job, state, block, d) || !is_last_use(s, state, block, d)) continue;
+            bool alone = is_spent(s, state, d);
+            for (size_t k = 0; k < count; k++)
+                if (ready[k] == block || (!alone && !needs_change(s->job, state, ready[k], d))) ready[kept++] = ready[k];
+            return kept;
+        }
+    }
+    return count;
+}
+
 static void expand(struct search *s, struct wh_order_entry at)
 {
     const struct wh_order_state *state = wh_order_state_at(s->states, at.number);
@@ -102,12 +171,13 @@ static void expand(struct search *s, struct wh_order_entry at)
         try(s, at.number, s->ready[i], at.key);
         return;
     }
+    count = narrow(s, state, s->ready, count);
     for (size_t i = 0; i < count; i++) try(s, at.number, s->ready[i], at.key);
 }
 
 static struct search begin(struct wh_arena *arena, const struct wh_order_job *job, bool timed, double cutoff)
 {
-    struct search s = {.job = job, .timed = timed, .cutoff = cutoff, .given_up = INFINITY};
+    struct search s = {.job = job, .timed = timed, .lean = 1, .cutoff = cutoff, .given_up = INFINITY};
     s.states = wh_order_states_new(arena, job, timed);
     s.heap.arena = arena;
     s.ready = WH_NEW(arena, job->count, size_t);
@@ -116,19 +186,22 @@ static struct search begin(struct wh_arena *arena, const struct wh_order_job *jo
     return s;
 }
 
-struct wh_order_found wh_order_cheapest(struct wh_arena *arena, const struct wh_order_job *job, bool timed,
-                                        double cutoff, uint64_t *nodes, uint64_t most)
+struct wh_order_found wh_order_cheapest(struct wh_arena *arena, const struct wh_order_job *job,
+                                        const struct wh_order_how *how, uint64_t *nodes)
 {
-    struct search s = begin(arena, job, timed, cutoff);
-    struct wh_order_found found = {.bound = cutoff, .cost = INFINITY};
-    s.bound = wh_order_bound_new(arena, job);
+    struct search s = begin(arena, job, how->timed, how->cutoff);
+    struct wh_order_found found = {.bound = how->cutoff, .cost = INFINITY};
+    uint64_t looked_at = 0;
+    s.lean = how->lean;
+    s.bound = how->bound;
     wh_order_heap_add(&s.heap, least(&s, wh_order_state_at(s.states, 1)), 0, 1);
     while (s.heap.list.count > 0) {
         struct wh_order_entry at = wh_order_heap_take(&s.heap);
         const struct wh_order_state *state = wh_order_state_at(s.states, at.number);
-        if (state->depth == job->count || *nodes >= most) {
-            found.bound = fmin(at.key, cutoff);
-            found.found = state->depth == job->count && at.key < cutoff - WH_ORDER_SLACK;
+        if (state->depth == job->count || looked_at >= how->most) {
+            found.stopped = state->depth < job->count;
+            found.bound = fmin(at.key, how->cutoff);
+            found.found = state->depth == job->count && at.key < how->cutoff - WH_ORDER_SLACK;
             if (!found.found) break;
             found.cost = found.bound = fmax(state->time, state->latest);
             found.blocks = WH_NEW(arena, job->count, size_t);
@@ -136,10 +209,54 @@ struct wh_order_found wh_order_cheapest(struct wh_arena *arena, const struct wh_
             break;
         }
         if (state->beaten) continue;
+        looked_at++;
         ++*nodes;
         expand(&s, at);
     }
     found.bound = fmin(found.bound, s.given_up);
+    return found;
+}
+
+/* Would something that must follow within a time come too late, or may it still come in time? */
+static bool keeps_limits(const struct wh_order_job *job, const struct wh_order_state *to)
+{
+    for (size_t i = 0; i < job->lag_count; i++) {
+        const struct wh_order_lag *lag = &job->lags[i];
+        bool pending = !lag->inside && isfinite(lag->most) && wh_order_has(to->more, job->block_of[lag->first]) &&
+                       !wh_order_has(to->more, job->block_of[lag->after]);
+        if (pending && to->time > wh_order_end(job, to, job->source_of[lag->first]) + lag->most) return false;
+    }
+    return true;
+}
+
+struct wh_order_found wh_order_soonest(struct wh_arena *arena, const struct wh_order_job *job, const double rank[])
+{
+    struct search s = begin(arena, job, true, INFINITY);
+    struct wh_order_found found = {.cost = INFINITY, .blocks = WH_NEW(arena, job->count, size_t)};
+    uint32_t at = 1;
+    for (size_t n = 0; n < job->count; n++) {
+        const struct wh_order_state *state = wh_order_state_at(s.states, at);
+        size_t count = list_ready(job, state, s.ready), best = WH_ORDER_NONE;
+        double best_wait = INFINITY;
+        for (size_t i = 0; i < count; i++) {
+            size_t block = s.ready[i];
+            double wait;
+            if (wh_order_follow_waiting(s.states, at, block, s.spare, &wait) != WH_ORDER_FOLLOWS) continue;
+            if (!keeps_limits(job, s.spare)) continue;
+            bool better = wait < best_wait - WH_ORDER_SLACK ||
+                          (wait <= best_wait + WH_ORDER_SLACK && best != WH_ORDER_NONE && rank[block] < rank[best]);
+            if (!better) continue;
+            best = block;
+            best_wait = wait;
+        }
+        if (best == WH_ORDER_NONE) return found;
+        wh_order_follow(s.states, at, best, s.spare);
+        found.blocks[n] = best;
+        at = wh_order_remember(s.states, s.spare);
+    }
+    const struct wh_order_state *end = wh_order_state_at(s.states, at);
+    found.cost = fmax(end->time, end->latest);
+    found.found = true;
     return found;
 }
 

@@ -38,7 +38,7 @@ double wh_order_several_bound(struct wh_arena *arena, const struct wh_order_prob
     double bound = INFINITY;
     while (wh_order_ways_bound(ways) < bound && wh_order_ways_next(ways, &choice, nodes, most)) {
         const char *why;
-        const struct wh_order_job *job = wh_order_job_new(arena, problem, choice.chosen, choice.way, &why);
+        const struct wh_order_job *job = wh_order_job_new(arena, problem, choice.chosen, NULL, choice.way, &why);
         if (job) bound = fmin(bound, fmax(choice.bound, longest_chain(arena, job)));
     }
     return fmin(bound, wh_order_ways_bound(ways));

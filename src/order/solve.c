@@ -1,13 +1,14 @@
 #include "order/order.h"
 
 #include "order/line.h"
+#include "order/parts.h"
 #include "order/search.h"
 #include "order/several.h"
 #include "order/ways.h"
 
 #include <math.h>
 
-enum { USUAL_NODES = 2000000, RANK_STEPS = 50000, IMPROVE_TRIES = 2000, SETTLE_TRIES = 2000 };
+enum { USUAL_NODES = 2000000, RANK_STEPS = 50000, CHOICES = 2000, TRIED = 4, SETTLE_TRIES = 2000 };
 
 struct solver {
     struct wh_arena *arena;
@@ -53,24 +54,13 @@ static void keep_better(struct wh_order_line *best, struct wh_order_line line)
 }
 
 /* The best order of one choice of ways that costs less than `cutoff`; *ret_bound is true of all its orders. */
-static struct wh_order_line solve_job(struct solver *s, const struct wh_order_job *job, struct wh_order_line natural,
-                                      double cutoff, double *ret_bound)
+static struct wh_order_line solve_job(struct solver *s, const struct wh_order_job *job, const int way[],
+                                      struct wh_order_line natural, double cutoff, double *ret_bound)
 {
     struct wh_order_line best = {.cost = INFINITY};
     if (isfinite(natural.cost)) best = wh_order_line_new(s->arena, job, s->timer, natural.blocks);
-    struct wh_order_found found =
-        wh_order_cheapest(s->arena, job, false, fmin(cutoff, best.cost), &s->nodes, s->most);
+    struct wh_order_found found = wh_order_by_parts(s->arena, job, way, fmin(cutoff, best.cost), &s->nodes, s->most);
     *ret_bound = found.bound;
-    if (found.found) {
-        struct wh_order_line line = wh_order_line_new(s->arena, job, s->timer, found.blocks);
-        wh_order_line_hold(&line);
-        keep_better(&best, line);
-    }
-    if (isfinite(best.cost)) wh_order_line_improve(&best, *ret_bound, IMPROVE_TRIES);
-    double least = fmin(cutoff, best.cost);
-    if (job->source_count == 0 || least <= *ret_bound + WH_ORDER_SLACK || s->nodes >= s->most) return best;
-    found = wh_order_cheapest(s->arena, job, true, least, &s->nodes, s->most);
-    *ret_bound = fmax(*ret_bound, found.bound);
     if (found.found) keep_better(&best, wh_order_line_new(s->arena, job, s->timer, found.blocks));
     return best;
 }
@@ -78,7 +68,7 @@ static struct wh_order_line solve_job(struct solver *s, const struct wh_order_jo
 static void try_choice(struct solver *s, const struct wh_order_choice *choice)
 {
     const char *why = NULL;
-    const struct wh_order_job *job = wh_order_job_new(s->arena, &s->alone, choice->chosen, choice->way, &why);
+    const struct wh_order_job *job = wh_order_job_new(s->arena, &s->alone, choice->chosen, NULL, choice->way, &why);
     s->choices++;
     if (!job) {
         note_why(s, why);
@@ -86,7 +76,7 @@ static void try_choice(struct solver *s, const struct wh_order_choice *choice)
     }
     double bound;
     struct wh_order_line natural = natural_order(s, job);
-    struct wh_order_line line = solve_job(s, job, natural, s->best.cost, &bound);
+    struct wh_order_line line = solve_job(s, job, choice->way, natural, s->best.cost, &bound);
     s->bound = fmin(s->bound, fmax(bound, choice->bound));
     if (!isfinite(line.cost) || line.cost >= s->best.cost - WH_ORDER_SLACK) return;
     s->best = line;
@@ -98,12 +88,14 @@ static void search_choices(struct solver *s)
 {
     struct wh_order_ways *ways = wh_order_ways_new(s->arena, &s->alone);
     struct wh_order_choice choice;
+    uint64_t looked_at = 0; /* choices do not use up the states of the orders */
     s->best.cost = s->bound = INFINITY;
-    while (wh_order_ways_bound(ways) < s->best.cost - WH_ORDER_SLACK &&
-           wh_order_ways_next(ways, &choice, &s->nodes, s->most)) {
+    while (s->choices < TRIED && wh_order_ways_bound(ways) < s->best.cost - WH_ORDER_SLACK &&
+           wh_order_ways_next(ways, &choice, &looked_at, CHOICES)) {
         try_choice(s, &choice);
     }
     s->bound = fmin(s->bound, wh_order_ways_bound(ways));
+    s->nodes += looked_at;
 }
 
 static enum wh_status no_order(const struct solver *s, struct wh_errors *reterr)

@@ -56,7 +56,7 @@ struct wh_order_states *wh_order_states_new(struct wh_arena *arena, const struct
 static bool is_done(const struct wh_order_job *job, const uint64_t done[], size_t block, size_t m, size_t task)
 {
     size_t of = job->block_of[task];
-    if (of == WH_ORDER_NONE) return false;
+    if (of == WH_ORDER_NONE) return job->past && job->past[task];
     return of == block ? job->member_of[task] < m : wh_order_has(done, of);
 }
 
@@ -80,6 +80,7 @@ static double change(const struct wh_order_job *job, const uint64_t done[], size
         int from = value[d], to = task->set_up[d];
         if (to == WH_ORDER_ANY || to == from) continue;
         value[d] = to;
+        if (block == job->exit && m == 0 && job->held[d]) return INFINITY;
         if (from == WH_ORDER_ANY) continue;
         cost += dimension->cost[(size_t)from * dimension->values + (size_t)to];
         for (size_t s = 0; s < dimension->open_set_count; s++) {
@@ -129,15 +130,25 @@ static void note_ends(const struct wh_order_states *states, size_t block, struct
 enum wh_order_follow wh_order_follow(struct wh_order_states *states, uint32_t number, size_t block,
                                      struct wh_order_state *to)
 {
+    double waited;
+    return wh_order_follow_waiting(states, number, block, to, &waited);
+}
+
+enum wh_order_follow wh_order_follow_waiting(struct wh_order_states *states, uint32_t number, size_t block,
+                                             struct wh_order_state *to, double *ret_waited)
+{
     const struct wh_order_job *job = states->job;
     struct wh_order_state *from = wh_order_state_at(states, number);
     memcpy(to, from, states->size);
+    *ret_waited = 0;
     for (size_t m = 0; m < job->blocks[block].count; m++) {
         size_t t = job->blocks[block].tasks[m];
         const struct wh_order_task *task = &job->problem->tasks[t];
         double most, start = to->time + change(job, from->more, block, m, to->value);
         if (!isfinite(start)) return WH_ORDER_SHUT;
+        double change_over = start;
         start = fmax(start, ready(states, from, t, &most));
+        *ret_waited += start - change_over;
         if (start > most + WH_ORDER_SLACK) return WH_ORDER_LATE;
         states->end[t] = start + task->minutes;
         to->time = task->alone ? start : states->end[t];

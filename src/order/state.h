@@ -49,6 +49,10 @@ enum wh_order_follow { WH_ORDER_FOLLOWS, WH_ORDER_SHUT, WH_ORDER_LATE };
 enum wh_order_follow wh_order_follow(struct wh_order_states *states, uint32_t from, size_t block,
                                      struct wh_order_state *to);
 
+/* The same, with the minutes that the fitter has to stand idle for it. */
+enum wh_order_follow wh_order_follow_waiting(struct wh_order_states *states, uint32_t from, size_t block,
+                                             struct wh_order_state *to, double *ret_waited);
+
 /* Remembers a state; 0 when one as good is known. States that it beats are marked so. */
 uint32_t wh_order_remember(struct wh_order_states *states, const struct wh_order_state *state);
 

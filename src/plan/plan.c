@@ -47,38 +47,53 @@ static double hands(const struct wh_tasks *tasks, const struct wh_order *order)
     return sum * 60;
 }
 
-/* The same job with the way taken out of one part forbidden. */
-static struct wh_other_way other_way(struct wh_arena *arena, const struct wh_plan *plan, const size_t named[], size_t n,
-                                     int fitters, size_t thing, size_t way)
+/* The same job with the way taken out of one part forbidden; its memory is given back at once. */
+struct comparison {
+    const struct wh_plan *plan;
+    const size_t *named;
+    size_t count;
+    const struct wh_plan_ask *ask;
+    struct wh_other_way *other;
+};
+
+static enum wh_status compare(struct wh_arena *arena, void *context)
 {
+    const struct comparison *c = context;
+    const struct wh_plan *plan = c->plan;
     int *banned = WH_NEW(arena, plan->machine->thing_count, int);
     for (size_t t = 0; t < plan->machine->thing_count; t++) banned[t] = -1;
-    banned[thing] = (int)way;
-    struct wh_tasks *tasks = wh_tasks_make(arena, plan->machine, plan->sheet, plan->renewed, named, n, banned, fitters);
+    banned[c->other->thing] = (int)c->other->way;
+    struct wh_tasks *tasks = wh_tasks_make(arena, plan->machine, plan->sheet, plan->renewed, c->named, c->count, banned, c->ask);
     struct wh_errors errors = wh_errors_in(arena);
     struct wh_order *order = NULL;
-    struct wh_other_way other = {thing, way, INFINITY, INFINITY};
-    if (wh_order_solve(arena, &tasks->problem, &order, &errors) == WH_OK) {
-        other.more = order->cost * 60 - plan->total;
-        other.hands = hands(tasks, order) - plan->hands;
-    }
-    return other;
+    enum wh_status status = wh_order_solve(arena, &tasks->problem, &order, &errors);
+    if (status != WH_OK) return WH_OK; /* it cannot be gone: infinite */
+    c->other->more = order->cost * 60 - plan->total;
+    c->other->hands = hands(tasks, order) - plan->hands;
+    return WH_OK;
 }
 
-static void compare_ways(struct wh_arena *arena, struct wh_plan *plan, const size_t named[], size_t n, int fitters)
+static enum wh_status compare_ways(struct wh_arena *arena, struct wh_plan *plan, const size_t named[], size_t n,
+                                   const struct wh_plan_ask *ask)
 {
     WH_LIST(struct wh_other_way) others = {0};
     for (size_t s = 0; s < plan->step_count; s++) {
         const struct wh_task *task = plan->steps[s].task;
-        if (task->is == WH_TASK_OFF && plan->machine->things[task->thing].way_count == 2)
-            *WH_PUSH(arena, &others) = other_way(arena, plan, named, n, fitters, task->thing, task->way);
+        bool choice = task->is == WH_TASK_OFF && plan->asked[task->thing] && plan->machine->things[task->thing].way_count == 2;
+        if (!choice) continue;
+        struct wh_other_way *other = WH_PUSH(arena, &others);
+        *other = (struct wh_other_way){task->thing, task->way, INFINITY, INFINITY};
+        struct comparison comparison = {plan, named, n, ask, other};
+        enum wh_status status = wh_arena_run(WH_PLAN_MEMORY, compare, &comparison);
+        if (status != WH_OK) return status;
     }
     plan->others = others.at;
     plan->other_count = others.count;
+    return WH_OK;
 }
 
 enum wh_status wh_plan_make(struct wh_arena *arena, const struct wh_machine *machine, const struct wh_sheet *sheet,
-                            const size_t renew[], size_t renew_count, int fitters, struct wh_plan **ret,
+                            const size_t renew[], size_t renew_count, const struct wh_plan_ask *ask, struct wh_plan **ret,
                             struct wh_errors *reterr)
 {
     enum wh_status status = check_named(machine, renew, renew_count, reterr);
@@ -89,7 +104,7 @@ enum wh_status wh_plan_make(struct wh_arena *arena, const struct wh_machine *mac
     for (size_t t = 0; t < machine->thing_count; t++) renewed[t] = machine->things[t].renew == WH_RENEW_ALWAYS;
     for (size_t i = 0; i < renew_count; i++) renewed[renew[i]] = asked[renew[i]] = true;
     *plan = (struct wh_plan){.machine = machine, .sheet = sheet, .asked = asked, .renewed = renewed, .off = off};
-    struct wh_tasks *tasks = wh_tasks_make(arena, machine, sheet, renewed, renew, renew_count, NULL, fitters);
+    struct wh_tasks *tasks = wh_tasks_make(arena, machine, sheet, renewed, renew, renew_count, NULL, ask);
     struct wh_order *order = NULL;
     if ((status = wh_order_solve(arena, &tasks->problem, &order, reterr)) != WH_OK) return status;
     for (size_t i = 0; i < order->step_count; i++) {
@@ -103,7 +118,6 @@ enum wh_status wh_plan_make(struct wh_arena *arena, const struct wh_machine *mac
     plan->nodes = order->nodes;
     wh_plan_steps(arena, plan, tasks, order);
     wh_plan_kit(arena, plan);
-    compare_ways(arena, plan, renew, renew_count, fitters);
     *ret = plan;
-    return WH_OK;
+    return compare_ways(arena, plan, renew, renew_count, ask);
 }

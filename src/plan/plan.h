@@ -20,6 +20,7 @@ enum wh_task_is {
     WH_TASK_FIXTURE_OFF,
     WH_TASK_FILL,        /* a sump is filled */
     WH_TASK_ISOLATE,     /* the energies are locked again after power was needed */
+    WH_TASK_TURNABLE,    /* all is off that has to be for another way up; no step of its own */
     WH_TASK_WHOLE,       /* everything is back, where the machine file has no hold of its own for it */
 };
 
@@ -114,10 +115,17 @@ struct wh_plan {
     struct wh_kit kit;
 };
 
+struct wh_plan_ask {
+    int fitters;         /* 1 to 4 */
+    uint64_t most_nodes; /* states that the search for the order may look at; fewer for the other ways */
+};
+enum { WH_PLAN_NODES = 400 }; /* usual */
+enum { WH_PLAN_MEMORY = 256 << 20 }; /* most that comparing with another way may take */
+
 /* Plans the renewing of the named parts (indices of things). Errors: WH_ERR_INPUT for a part that is only renewed with
  * the maker, that never comes off, or for which no order exists. */
 enum wh_status wh_plan_make(struct wh_arena *arena, const struct wh_machine *machine, const struct wh_sheet *sheet,
-                            const size_t renew[], size_t renew_count, int fitters, struct wh_plan **ret,
+                            const size_t renew[], size_t renew_count, const struct wh_plan_ask *ask, struct wh_plan **ret,
                             struct wh_errors *reterr);
 
 /* What needs renewing is named by a person; this reads "neck-bearing, foot-bearing" into indices. */

@@ -159,6 +159,7 @@ static const char *what_of(struct writer *writer, const struct wh_task *task)
     case WH_TASK_FILL: return wh_arena_print(writer->arena, "Fill the %s", title);
     case WH_TASK_ISOLATE: return "Isolate again";
     case WH_TASK_WHOLE: return "Everything is back";
+    case WH_TASK_TURNABLE: break;
     }
     return "";
 }
@@ -186,6 +187,7 @@ static void write_task(struct writer *writer, const struct wh_task *task)
         add_written_cautions(writer, writer->machine->things[task->thing].off_cautions);
         break;
     case WH_TASK_FILL: add_kind_steps(writer, task->thing, WH_WHEN_REBUILD, 0, WH_KIND_STEPS); break;
+    case WH_TASK_TURNABLE: break;
     case WH_TASK_WHOLE: add_line(writer, "Count tools, rags and fixtures: nothing is missing, nothing is left over."); break;
     case WH_TASK_ISOLATE:
         add_line(writer, "Power was on: every energy is switched off, locked by each fitter and tried again.");
@@ -251,25 +253,25 @@ static size_t add_later(struct wh_arena *arena, struct wh_plan *plan, struct wh_
 void wh_plan_steps(struct wh_arena *arena, struct wh_plan *plan, const struct wh_tasks *tasks, const struct wh_order *order)
 {
     struct wh_step *steps = WH_NEW(arena, order->step_count + plan->machine->check_count + 1, struct wh_step);
-    size_t way_up = 0;
+    size_t way_up = 0, count = 0;
     for (size_t i = 0; i < order->step_count; i++) {
         const struct wh_order_step *found = &order->steps[i];
         const struct wh_order_task *set_up = &tasks->problem.tasks[found->task];
-        struct wh_step *step = &steps[i];
-        *step = make_step(arena, plan, &tasks->tasks[found->task], i + 1);
+        if (tasks->tasks[found->task].is == WH_TASK_TURNABLE) continue;
+        struct wh_step *step = &steps[count++];
+        *step = make_step(arena, plan, &tasks->tasks[found->task], count);
         step->start = found->start * 60, step->end = found->end * 60;
         step->fitter = found->fitter;
-        step->waited = found->waited * 60;
-        if (found->waited < 0.01) step->waited = 0; /* the last bit of a sum of minutes */
+        step->waited = found->waited < 0.01 ? 0 : found->waited * 60; /* less is the last bit of a sum */
         if (step->waited > 0) step->wait_because = because_of(tasks, found->task);
         step->bench = set_up->set_up[2] == 1;
         step->crew = crew_of(plan->machine, step->task);
-        step->tool = set_up->set_up[0] >= 0 ? tasks->tools[set_up->set_up[0]] : NULL;
+        step->tool = set_up->set_up[0] > 0 ? tasks->tools[set_up->set_up[0]] : NULL;
         if (set_up->set_up[1] >= 0) {
             step->way_up = (size_t)set_up->set_up[1];
             if (step->way_up != way_up) step->turned_to = way_up = step->way_up;
         }
     }
     plan->steps = steps;
-    plan->step_count = add_later(arena, plan, steps, order->step_count);
+    plan->step_count = add_later(arena, plan, steps, count);
 }

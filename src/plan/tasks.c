@@ -23,6 +23,7 @@ struct builder {
     const bool *renewed;
     const int *banned;
     int fitters;
+    uint64_t most_nodes;
     WH_LIST(struct wh_task) tasks;
     WH_LIST(struct wh_order_task) orders;
     WH_LIST(struct wh_order_need) needs;
@@ -34,13 +35,16 @@ struct builder {
     size_t (*off)[2], (*on_first)[2], (*on_last)[2];
     size_t (*fixture_on)[PHASES], (*fixture_off)[PHASES];
     size_t *fill, *check;
+    size_t *turnable; /* by way up */
     size_t wash, clean, last_hold, first_test;
 };
 
+/* At a mark all tools are laid back: it is the first value of the dimension, got to from any tool for nothing. */
 static int tool_value(struct builder *b, const char *tool)
 {
+    if (b->tools.count == 0) *WH_PUSH(b->arena, &b->tools) = NULL;
     if (!tool || wh_same(tool, "by hand")) return WH_ORDER_ANY;
-    for (size_t t = 0; t < b->tools.count; t++)
+    for (size_t t = 1; t < b->tools.count; t++)
         if (wh_same(b->tools.at[t], tool)) return (int)t;
     *WH_PUSH(b->arena, &b->tools) = tool;
     return (int)b->tools.count - 1;
@@ -65,11 +69,12 @@ static size_t add_task(struct builder *b, struct wh_task task, const char *name,
     return b->tasks.count - 1;
 }
 
-/* A task at no place and with no tool, that is always done. */
-static size_t add_mark(struct builder *b, struct wh_task task, const char *name, double seconds)
+/* A task that is always done: all tools are laid back for it. */
+static size_t add_mark(struct builder *b, struct wh_task task, const char *name, double seconds, bool bench)
 {
-    size_t t = add_task(b, task, name, seconds, (struct set_up){.bench = true, .crew = 1});
-    b->orders.at[t].set_up[PLACE] = WH_ORDER_ANY;
+    size_t t = add_task(b, task, name, seconds, (struct set_up){.bench = bench, .crew = 1});
+    b->orders.at[t].set_up[TOOL] = 0;
+    b->orders.at[t].set_up[WAY_UP] = WH_ORDER_ANY;
     b->orders.at[t].wanted = true;
     return t;
 }
@@ -353,10 +358,25 @@ static void mirror(struct builder *b, size_t p, size_t w)
         }
 }
 
-/* What must be off for the machine to stand in another way up, for each task done so. */
+/* What must be off for the machine to stand in another way up: met once, whatever is then done so. */
 static void bind_way_up(struct builder *b, size_t task, size_t way_up, int phase)
 {
-    if (way_up != WH_NONE && way_up > 0) need_off(b, task, &b->machine->ways_up[way_up].off, phase);
+    if (way_up == WH_NONE || way_up == 0) return;
+    size_t *turnable = &b->turnable[way_up];
+    if (*turnable == WH_NONE) {
+        struct wh_task mark = {.is = WH_TASK_TURNABLE, .stage = WH_STAGE_DOWN, .thing = WH_NONE, .check = WH_NONE, .hold = WH_NONE,
+                               .natural = b->tasks.at[task].natural};
+        *turnable = add_task(b, mark, "turnable", 0, (struct set_up){.bench = true, .crew = 1});
+        b->orders.at[*turnable].set_up[PLACE] = WH_ORDER_ANY;
+        need_off(b, *turnable, &b->machine->ways_up[way_up].off, phase);
+    }
+    add_need(b, task, true, turnable, 1);
+    b->tasks.at[*turnable].natural = fmin(b->tasks.at[*turnable].natural, b->tasks.at[task].natural - 1);
+    for (size_t i = 0; i < b->machine->ways_up[way_up].off.count; i++) { /* fixtures stand until all of it is done */
+        const struct wh_indices *any = &b->machine->ways_up[way_up].off.at[i];
+        for (size_t j = 0; j < any->count; j++)
+            if (is_fixture(b, any->at[j])) add_before(b, task, b->fixture_off[any->at[j]][phase]);
+    }
 }
 
 static void bind_part(struct builder *b, size_t p, size_t w)
@@ -517,7 +537,7 @@ static size_t chain_holds(struct builder *b, bool released, size_t before, size_
         if (hold->released != released) continue;
         struct wh_task task = {.is = WH_TASK_HOLD, .stage = released ? WH_STAGE_RUN : WH_STAGE_BEFORE, .thing = WH_NONE,
                                .check = WH_NONE, .hold = h, .natural = (released ? at_power : at_holds) + (double)h};
-        size_t t = add_mark(b, task, wh_arena_print(b->arena, "hold %s", hold->id), 300);
+        size_t t = add_mark(b, task, wh_arena_print(b->arena, "hold %s", hold->id), 300, false);
         add_before(b, before, t);
         if (ret_first && *ret_first == WH_NONE) *ret_first = t;
         before = t;
@@ -540,6 +560,8 @@ static void add_all_tasks(struct builder *b)
     b->off = nones(b, 2), b->on_first = nones(b, 2), b->on_last = nones(b, 2);
     b->fixture_on = nones(b, PHASES), b->fixture_off = nones(b, PHASES);
     b->fill = nones(b, 1);
+    b->turnable = WH_NEW(b->arena, machine->way_up_count, size_t);
+    for (size_t u = 0; u < machine->way_up_count; u++) b->turnable[u] = WH_NONE;
     b->check = WH_NEW(b->arena, machine->check_count + 1, size_t);
     for (size_t p = 0; p < machine->thing_count; p++) {
         const struct wh_thing *part = &machine->things[p];
@@ -557,9 +579,9 @@ static void add_all_tasks(struct builder *b)
     for (size_t c = 0; c < machine->check_count; c++) add_check(b, c);
     double wash_seconds = b->sheet->value[wh_sheet_figure(b->sheet, 0, "washing")];
     b->wash = add_mark(b, (struct wh_task){.is = WH_TASK_WASH, .stage = WH_STAGE_BENCH, .thing = WH_NONE, .check = WH_NONE,
-                                           .hold = WH_NONE, .natural = at_wash}, "wash", wash_seconds);
+                                           .hold = WH_NONE, .natural = at_wash}, "wash", wash_seconds, true);
     b->clean = add_mark(b, (struct wh_task){.is = WH_TASK_CLEAN, .stage = WH_STAGE_BENCH, .thing = WH_NONE, .check = WH_NONE,
-                                            .hold = WH_NONE, .natural = at_clean}, "clean", 600);
+                                            .hold = WH_NONE, .natural = at_clean}, "clean", 600, true);
 }
 
 static void bind_all(struct builder *b)
@@ -576,7 +598,7 @@ static void bind_all(struct builder *b)
     size_t last = chain_holds(b, true, b->clean, &b->first_test);
     if (b->first_test == WH_NONE)
         b->first_test = last = add_mark(b, (struct wh_task){.is = WH_TASK_WHOLE, .stage = WH_STAGE_RUN, .thing = WH_NONE,
-                                                            .check = WH_NONE, .hold = WH_NONE, .natural = at_power}, "whole", 0);
+                                                            .check = WH_NONE, .hold = WH_NONE, .natural = at_power}, "whole", 0, false);
     chain_checks(b, WH_PHASE_TEST, last);
     bind_waits(b);
     bind_stages(b);
@@ -611,11 +633,12 @@ static void want(struct builder *b, const size_t named[], size_t n)
     }
 }
 
-static const double *costs(struct builder *b, size_t n, const double from_to[], double same)
+/* n x n costs of changing a value: what leaving the one and getting the other take. */
+static const double *costs(struct builder *b, size_t n, const double leaving[], const double getting[])
 {
     double *cost = WH_NEW(b->arena, n * n + 1, double);
     for (size_t i = 0; i < n; i++)
-        for (size_t j = 0; j < n; j++) cost[i * n + j] = i == j ? 0 : from_to ? from_to[i] + from_to[j] : same;
+        for (size_t j = 0; j < n; j++) cost[i * n + j] = i == j ? 0 : leaving[i] + getting[j];
     return cost;
 }
 
@@ -654,15 +677,16 @@ static void part_windows(struct builder *b)
 static void set_dimensions(struct builder *b, struct wh_order_problem *problem)
 {
     const struct wh_machine *machine = b->machine;
-    double *turn = WH_NEW(b->arena, machine->way_up_count, double);
-    for (size_t u = 0; u < machine->way_up_count; u++) turn[u] = machine->ways_up[u].minutes / 60;
-    turn[0] = 0;
+    double *turn = WH_NEW(b->arena, machine->way_up_count, double), *nothing = WH_NEW(b->arena, b->tools.count + 2, double);
+    double *tool = WH_NEW(b->arena, b->tools.count, double), bench[2] = {machine->bench_change / 60, machine->bench_change / 60};
+    for (size_t u = 1; u < machine->way_up_count; u++) turn[u] = machine->ways_up[u].minutes / 60;
+    for (size_t t = 1; t < b->tools.count; t++) tool[t] = machine->tool_change / 60;
     problem->dimensions[TOOL] = (struct wh_order_dimension){
-        .name = "tool", .values = b->tools.count, .cost = costs(b, b->tools.count, NULL, machine->tool_change / 60), .start = WH_ORDER_ANY};
+        .name = "tool", .values = b->tools.count, .cost = costs(b, b->tools.count, nothing, tool), .start = 0};
     problem->dimensions[WAY_UP] = (struct wh_order_dimension){
-        .name = "way up", .values = machine->way_up_count, .cost = costs(b, machine->way_up_count, turn, 0), .start = 0};
+        .name = "way up", .values = machine->way_up_count, .cost = costs(b, machine->way_up_count, turn, turn), .start = 0, .shared = true};
     problem->dimensions[PLACE] = (struct wh_order_dimension){
-        .name = "place", .values = 2, .cost = costs(b, 2, NULL, machine->bench_change / 60), .start = AT_FRAME};
+        .name = "place", .values = 2, .cost = costs(b, 2, nothing, bench), .start = AT_FRAME};
     turning_windows(b, &problem->dimensions[WAY_UP]);
 }
 
@@ -708,7 +732,7 @@ static struct wh_tasks *sorted(struct builder *b)
         b->windows.at[i] = (struct wh_order_window){now[b->windows.at[i].opens], now[b->windows.at[i].closes]};
     tasks->problem = (struct wh_order_problem){
         .tasks = orders, .task_count = n, .needs = b->needs.at, .need_count = b->needs.count, .links = b->links.at,
-        .link_count = b->links.count, .windows = b->windows.at, .window_count = b->windows.count, .fitters = b->fitters, .keep = 5};
+        .link_count = b->links.count, .windows = b->windows.at, .window_count = b->windows.count, .fitters = b->fitters, .keep = 5, .most_nodes = b->most_nodes};
     tasks->link_because = b->because.at;
     tasks->tools = b->tools.at;
     return tasks;
@@ -716,9 +740,10 @@ static struct wh_tasks *sorted(struct builder *b)
 
 struct wh_tasks *wh_tasks_make(struct wh_arena *arena, const struct wh_machine *machine, const struct wh_sheet *sheet,
                                const bool renewed[], const size_t named[], size_t named_count, const int banned[],
-                               int fitters)
+                               const struct wh_plan_ask *ask)
 {
-    struct builder b = {.arena = arena, .machine = machine, .sheet = sheet, .renewed = renewed, .banned = banned, .fitters = fitters};
+    struct builder b = {.arena = arena, .machine = machine, .sheet = sheet, .renewed = renewed, .banned = banned,
+                        .fitters = ask->fitters, .most_nodes = banned ? ask->most_nodes / 5 : ask->most_nodes};
     struct wh_order_problem dimensions;
     add_all_tasks(&b);
     part_windows(&b);

@@ -15,7 +15,7 @@ struct wh_tasks {
 /* Builds the tasks for renewing some parts. banned: by thing, the way (0 or 1) that may not be taken, -1 for none. */
 struct wh_tasks *wh_tasks_make(struct wh_arena *arena, const struct wh_machine *machine, const struct wh_sheet *sheet,
                                const bool renewed[], const size_t named[], size_t named_count, const int banned[],
-                               int fitters);
+                               const struct wh_plan_ask *ask);
 
 /* Whether a step of a kind stands for this part: renewed or kept, fitted warm or cold, a key as asked. */
 bool wh_step_stands(const struct wh_thing *thing, const struct wh_kind_step *step, bool renewed);
