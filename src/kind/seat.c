@@ -22,6 +22,7 @@ const struct wh_kind wh_sleeve_kind = {
              {"width", "1.. mm", NULL, "width", true, 0},
              {"fitted", "words warm|press|hand", "warm", "how it is fitted", false, 0},
              {"spare", "0..200 um", "20 um", "clearance to slide with", false, 0},
+             {"ring-expansion", "4e-6..30e-6 1/K", NULL, "expansion of the sleeve", false, 0},
              {"warmed-to", "-20..300 degC", NULL, "temperature it is warmed to", false, 0},
              {"ceiling", "20..400 degC", NULL, "highest temperature it stands", true, 0},
              {"puller-rating", "0.1..1000 kN", NULL, "rating of the puller", false, 0}},
