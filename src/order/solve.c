@@ -8,7 +8,7 @@
 
 #include <math.h>
 
-enum { USUAL_NODES = 2000000, RANK_STEPS = 50000, CHOICES = 2000, TRIED = 4, SETTLE_TRIES = 2000 };
+enum { USUAL_NODES = 2000000, RANK_STEPS = 50000, CHOICES = 2000, TRIED = 4, STATES_A_CHOICE = 500, SETTLE_TRIES = 2000 };
 
 struct solver {
     struct wh_arena *arena;
@@ -90,7 +90,7 @@ static void search_choices(struct solver *s)
     struct wh_order_choice choice;
     uint64_t looked_at = 0; /* choices do not use up the states of the orders */
     s->best.cost = s->bound = INFINITY;
-    while (s->choices < TRIED && wh_order_ways_bound(ways) < s->best.cost - WH_ORDER_SLACK &&
+    while (s->choices < TRIED + s->most / STATES_A_CHOICE && wh_order_ways_bound(ways) < s->best.cost - WH_ORDER_SLACK &&
            wh_order_ways_next(ways, &choice, &looked_at, CHOICES)) {
         try_choice(s, &choice);
     }
