@@ -10,7 +10,8 @@
 #include <unistd.h>
 
 static const struct wh_command *const commands[] = {&wh_command_check, &wh_command_plan, &wh_command_figures,
-                                                    &wh_command_work,  &wh_command_rules, &wh_command_draw};
+                                                    &wh_command_work,  &wh_command_rules, &wh_command_kinds,
+                                                    &wh_command_draw};
 enum { COMMANDS = sizeof commands / sizeof *commands };
 
 struct line {
