@@ -21,7 +21,7 @@ import sys
 import tempfile
 
 CONSOLE = re.compile(r"(?<=^```console\n).*?(?=^```$)", re.M | re.S)
-FILE = re.compile(r"^<!-- file: (\S+) -->\n+```\w*\n(.*?)^```$", re.M | re.S)
+FILE = re.compile(r"^(<!-- file: (\S+) -->\n+```\w*\n)(.*?)(?=^```$)", re.M | re.S)
 PRINTED = re.compile(r"^Printed by `(wharve [^`]*)`", re.M)
 LINK = re.compile(r"\]\((?!#)([^)#\s]+)[^)]*\)")
 KEYS = re.compile(r"^<!-- keys: (\S+) -->$", re.M)
@@ -66,7 +66,7 @@ def rewritten(text, bench, source):
         return "".join(f"$ {command}{bench.typed(command)}" for command, _ in commands_of(match[0]))
 
     def whole_file(match):
-        return match[0].replace(match[2], (source / match[1]).read_text(encoding="utf-8"))
+        return match[1] + (source / match[2]).read_text(encoding="utf-8")
     return FILE.sub(whole_file, CONSOLE.sub(console, text))
 
 
@@ -88,7 +88,7 @@ def rows_of(path, text, bench, source):
         for command, below in commands_of(block):
             found = bench.typed(command)
             yield command.strip(), None if found == below else difference(below, found)
-    for name, block in FILE.findall(text):
+    for _, name, block in FILE.findall(text):
         found = (source / name).read_text(encoding="utf-8")
         yield name, None if found == block else difference(block, found)
     for link in LINK.findall(text):
