@@ -42,8 +42,8 @@ class Bench:
         (self.folder / "build" / "wharve").symlink_to(wharve)
 
     def typed(self, command):
-        done = subprocess.run(["/bin/sh", "-c", command], cwd=self.folder, text=True, errors="replace", timeout=120,
-                              check=False, stdout=subprocess.PIPE, stderr=subprocess.STDOUT)
+        done = subprocess.run(["/bin/sh", "-c", command], cwd=self.folder, text=True, errors="replace", check=False,
+                              stdout=subprocess.PIPE, stderr=subprocess.STDOUT)
         return done.stdout
 
 
