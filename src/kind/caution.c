@@ -28,6 +28,12 @@ static const struct wh_caution cautions[] = {
                                          "spindle."},
     {"cracks", "warning", "", "Any crack, pit at a root or mark past its limit: stop, out of use, the maker decides. No "
                               "mending, grinding or welding of a rotor."},
+    {"wheel-cracks", "warning", "", "Look at every weld and blade root in a low light: any crack, stop, out of use, the maker decides. No "
+                                    "mending, grinding or welding of a wheel."},
+    {"dry-faces", "notice", "", "A mechanical seal that turns dry is spoilt in seconds: no turn under power before the casing is filled "
+                                "and aired."},
+    {"starts-by-itself", "warning", "manual", "A level switch starts the pump without a hand on the button: locked off until everybody "
+                                              "is out."},
     {"balanced-set", "notice", "", "A balanced set stays together: compare the numbers, never a part from a sister machine."},
     {"hanging", "warning", "hanging-load", "Nobody under or beside the hanging load; it goes straight to its place and is set "
                                            "down before anything else is done."},

@@ -32,6 +32,16 @@
     X(motor)          \
     X(clutch)         \
     X(coupling)       \
+    X(coupling_element) \
+    X(v_belts)        \
+    X(taper_bush)     \
+    X(plummer_block)  \
+    X(strip_seal)     \
+    X(shaft)          \
+    X(wheel)          \
+    X(wear_ring)      \
+    X(float_switch)   \
+    X(seal_seat)      \
     X(plate)          \
     X(pipe)           \
     X(adjuster)       \

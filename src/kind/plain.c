@@ -95,14 +95,6 @@ const struct wh_kind wh_clutch_kind = {
     .steps = {{.when = WH_WHEN_STRIP, .words = "Take the {title} off; measure the lining left, look for oil and glaze."},
               {.when = WH_WHEN_REBUILD, .words = "Fit the {title}, clean and free of oil; shoes only as a set."}}};
 
-const struct wh_kind wh_coupling_kind = {
-    .name = "coupling", .title = "shaft coupling", .part = true,
-    .keys = {{"seat", "thing", NULL, "shaft seat", false, 0}, {"bore", "size", NULL, "bore", false, 0},
-             {"fitted", "words warm|press|hand", "hand", "how it is fitted", false, 0}},
-    .rules = {{"fit.interference", NULL, NULL}},
-    .steps = {{.when = WH_WHEN_STRIP, .words = "Match-mark the halves and part the {title}; look at the element for cracks and dust."},
-              {.when = WH_WHEN_REBUILD, .words = "Fit the {title}, marks together, gap as it was."}}};
-
 const struct wh_kind wh_plate_kind = {
     .name = "plate", .title = "plate, ring or shims", .detail = "{size}", .part = true,
     .keys = {{"size", "text", NULL, "size", false, 0}},

@@ -1,4 +1,4 @@
-/* Lip seals, mechanical seals and O-rings. */
+/* Lip seals, mechanical seals in their two parts, and O-rings. */
 #include "kind/kind.h"
 
 #include <stddef.h>
@@ -37,16 +37,25 @@ const struct wh_kind wh_lip_seal_kind = {
     .outline = outline};
 
 const struct wh_kind wh_mechanical_seal_kind = {
-    .name = "mechanical seal", .title = "mechanical seal (EN 12756)", .detail = "{size}", .part = true,
+    .name = "mechanical seal", .title = "turning part of a mechanical seal (EN 12756)", .detail = "{size}", .part = true,
     .keys = {{"size", "text", NULL, "designation", true, 0},
              {"inside", "1..500 mm", NULL, "shaft diameter", false, 0},
              {"working-length", "1..300 mm", NULL, "working length", false, 0},
              {"liquid", "text", NULL, "liquid it seals", false, 0}},
     .rules = {{"seal.lip-speed", "face-speed", "diameter=inside, speed=machine.speed"}},
-    .steps = {{.when = WH_WHEN_STRIP, .words = "Take the {title} off, both faces kept for looking at."},
-              {.when = WH_WHEN_REBUILD, .words = "Hands and faces clean, no finger on the lapped faces; rubber with soap water; fit "
-                                                 "the {title} at its working length.",
-               .figures = {"working-length", "face-speed"}, .consumable = "soap water, lint-free cloth"}},
+    .steps = {{.when = WH_WHEN_STRIP, .words = "Take the {title} off, its face kept for looking at: track, chips, heat cracks, on which side."},
+              {.when = WH_WHEN_REBUILD, .words = "Hands clean, no finger on the lapped face; soap water on the rubber, never grease: slide "
+                                                 "the {title} on in one go to its working length.",
+               .figures = {"working-length", "face-speed"}, .cautions = {"dry-faces"}, .consumable = "soap water, lint-free cloth"}},
+    .outline = outline};
+
+const struct wh_kind wh_seal_seat_kind = {
+    .name = "seal seat", .title = "standing ring of a mechanical seal (EN 12756)", .detail = "{size}", .part = true,
+    .keys = {{"size", "text", NULL, "designation", true, 0}},
+    .steps = {{.when = WH_WHEN_STRIP, .words = "Push the {title} out from behind, its face kept for looking at."},
+              {.when = WH_WHEN_REBUILD, .words = "Bore clean, no burr at its edge; soap water on the rubber: press the {title} in by thumb or "
+                                                 "a soft sleeve, a clean card over its face, square all round. Wipe the face last.",
+               .consumable = "soap water, lint-free cloth"}},
     .outline = outline};
 
 const struct wh_kind wh_o_ring_kind = {
