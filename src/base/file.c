@@ -89,15 +89,21 @@ static int write_synced(const char *path, const char *bytes, size_t size)
     return failed;
 }
 
-const char *wh_file_beside(struct wh_arena *arena, const char *path, long process)
+/* The temporary that a process writes before it takes the place of the file. */
+static const char *beside_of(struct wh_arena *arena, const char *path, long process)
 {
     return wh_arena_print(arena, "%s.%ld.new", path, process);
+}
+
+void wh_file_clear_up(struct wh_arena *arena, const char *path, long process)
+{
+    unlink(beside_of(arena, path, process));
 }
 
 enum wh_status wh_file_write(struct wh_arena *arena, const char *path, const char *bytes, size_t size,
                              struct wh_errors *reterr)
 {
-    const char *beside = wh_file_beside(arena, path, (long)getpid());
+    const char *beside = beside_of(arena, path, (long)getpid());
     if (make_folders(arena, path) == 0 && write_synced(beside, bytes, size) == 0 && TRY(rename(beside, path)) == 0)
         return WH_OK;
     int reason = errno;

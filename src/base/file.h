@@ -14,8 +14,8 @@ enum wh_status wh_file_read(struct wh_arena *arena, const char *path, size_t cap
 enum wh_status wh_file_write(struct wh_arena *arena, const char *path, const char *bytes, size_t size,
                              struct wh_errors *reterr);
 
-/* The temporary that wh_file_write of a process uses beside a file: for those who clear up after one that died. */
-const char *wh_file_beside(struct wh_arena *arena, const char *path, long process);
+/* Takes away what wh_file_write of a process that died has left beside a file. */
+void wh_file_clear_up(struct wh_arena *arena, const char *path, long process);
 
 /* Writes to standard output (1) or standard error (2), all of it. */
 enum wh_status wh_file_print(int stream, const char *bytes, size_t size);

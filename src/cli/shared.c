@@ -63,7 +63,7 @@ static enum wh_status await_child(struct wh_cli *cli, pid_t child, const char *p
         for (enum wh_status status = WH_OK; status <= WH_ERR_CHILD; status++)
             if (wh_status_exit(status) == WEXITSTATUS(state)) return status;
     }
-    unlink(wh_file_beside(cli->arena, path, (long)child));
+    wh_file_clear_up(cli->arena, path, (long)child);
     return wh_errors_add(&cli->errors, WH_ERR_CHILD, (struct wh_place){.file = path}, NULL,
                          "the process that makes the paper died; the file is as it was");
 }

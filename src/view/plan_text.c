@@ -2,7 +2,6 @@
 #include "view/plan.h"
 
 #include <math.h>
-#include <stdio.h>
 #include <string.h>
 
 struct printer {
@@ -13,8 +12,8 @@ struct printer {
 static double number(const struct wh_tree *map, const char *key)
 {
     double value = 0;
-    const char *text = wh_tree_text(map, key, "0");
-    return sscanf(text, "%lf", &value) == 1 ? value : 0;
+    wh_number_read(wh_tree_text(map, key, "0"), &value);
+    return value;
 }
 
 static void heading(struct printer *p, const char *words)
