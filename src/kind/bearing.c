@@ -130,7 +130,7 @@ const struct wh_kind wh_bearing_kind = {
                .words = "Unwrap the new {title}; read designation, clearance group, cage and seals against the kit list: {designation}.",
                .cautions = {"wrapped"}},
               {.when = WH_WHEN_REBUILD, .only = WH_ONLY_WARM, .words = "Warm the {title}, thermometer on the ring itself.",
-               .tool = "induction heater", .figures = {"most mounting-temperature", "ceiling", "least heat-margin"},
+               .tool = "induction heater", .figures = {"most warmed-to", "ceiling", "least heat-margin"},
                .cautions = {"hot-ring", "heat-how"}, .minutes = 2, .alone = 12, .within = 8, .wait = "warming"},
               {.when = WH_WHEN_REBUILD, .only = WH_ONLY_WARM,
                .words = "Carry it over, slide it home in one push on the inner ring and hold it until it grips. Cold, a feeler at "

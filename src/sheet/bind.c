@@ -280,12 +280,25 @@ static bool settable(struct binder *binder, size_t thing, const char *name, stru
     return false;
 }
 
+/* A designation is read once, with the file, into the values it stands for; set later it would change none of them. */
+static bool is_designation(const struct wh_thing *thing, const char *name)
+{
+    struct wh_form form;
+    const struct wh_key *key = wh_kind_key(thing->kind, name);
+    return key && thing->kind->fill && wh_form_read(key->form, &form) && form.vocabulary;
+}
+
 static void read_setting(struct binder *binder, const struct wh_setting *setting, struct wh_form *form, struct wh_value *value)
 {
     const char *dot = strchr(setting->name, '.');
     size_t n = dot ? (size_t)(dot - setting->name) : 0;
     const char *id = wh_arena_slice(binder->arena, setting->name, n);
     size_t thing = dot ? wh_machine_thing(binder->machine, id) : WH_NONE, count;
+    if (thing != WH_NONE && is_designation(&binder->machine->things[thing], dot + 1)) {
+        wh_errors_add(binder->errors, WH_ERR_INPUT, (struct wh_place){0}, "set the values it stands for, or change the file",
+                      "\"%s\" is read with the machine file and cannot be set", setting->name);
+        return;
+    }
     if (thing == WH_NONE || !settable(binder, thing, dot + 1, form)) {
         const char **ids = wh_machine_ids(binder->arena, binder->machine, &count);
         const char *nearest = thing == WH_NONE ? wh_nearest(id, ids, count) : NULL;

@@ -111,10 +111,10 @@ static const char *ceiling_remark(const double in[], const double out[])
     return "oven or induction heater first; an oil bath only with clean oil, lid and thermometer, no flame";
 }
 
-/* What is warmed for is what is needed, unless the fitter says what his heater gave. */
-static double warmed_to(double T)
+/* What is warmed for is what is needed, as far as the bearing stands it. */
+static double warmed_to(double C, double T)
 {
-    return T;
+    return T > C ? NAN : T;
 }
 
 static double heat_margin(double C, double T)
@@ -122,13 +122,24 @@ static double heat_margin(double C, double T)
     return C - T;
 }
 
+static const char *margin_words(double margin)
+{
+    if (margin < 0)
+        return "hotter than the bearing bears, another way: warm it less and press it, cool the shaft, "
+               "or a seat at the loose end of its zone";
+    return margin < 10 ? "little to spare: a thermometer on the ring itself" : NULL;
+}
+
 static const char *margin_remark(const double in[], const double out[])
 {
     (void)in;
-    if (out[0] < 0)
-        return "hotter than the bearing bears, another way: warm it less and press it, cool the shaft, "
-               "or a seat at the loose end of its zone";
-    return out[0] < 10 ? "little to spare: a thermometer on the ring itself" : NULL;
+    return margin_words(out[0]);
+}
+
+static const char *warmed_remark(const double in[], const double out[])
+{
+    (void)out;
+    return margin_words(in[0] - in[1]);
 }
 
 static double carry_time(double T, double T_g, double T_h, double m, double c, double A, double k)
@@ -221,7 +232,7 @@ WH_COLUMNS(6, mounting_temperature)
 WH_COLUMNS(5, grips_at)
 WH_COLUMNS(6, warm_clearance)
 WH_COLUMNS(4, ceiling)
-WH_COLUMNS(1, warmed_to)
+WH_COLUMNS(2, warmed_to)
 WH_COLUMNS(2, heat_margin)
 WH_COLUMNS(7, carry_time)
 WH_COLUMNS(7, seat_time)
@@ -290,9 +301,11 @@ static const struct wh_rule rules[] = {
             {"grease-fill", "G", "grease-fill", .usual = "unknown", .title = "greased or dry"},
             {"class", "C", "class", .usual = "normal", .title = "tolerance class"}},
      .out = {{"ceiling", "T", "degC", .title = "never warmer than"}}, WH_WORK(4, ceiling), .remark = ceiling_remark},
-    {.name = "bearing.warmed-to", .formula = "T_w = T", .source = "common practice: warmed to what is needed and no more",
-     .in = {{"mounting-temperature", "T", "-200..400 degC", .title = "temperature wanted"}},
-     .out = {{"warmed-to", "T_w", "degC", .title = "temperature of the ring as it leaves the heat"}}, WH_WORK(1, warmed_to)},
+    {.name = "bearing.warmed-to", .formula = "what is needed, where it is not above the ceiling",
+     .source = "common practice: warmed to what is needed and no more, never above the ceiling",
+     .in = {{"ceiling", "C", "0..400 degC", .title = "never warmer than"},
+            {"mounting-temperature", "T", "-200..1500 degC", .title = "temperature wanted"}},
+     .out = {{"warmed-to", "T_w", "degC", .title = "warm the ring to"}}, WH_WORK(2, warmed_to), .remark = warmed_remark},
     {.name = "bearing.heat-margin", .formula = "m = C - T", .source = "by definition",
      .in = {{"ceiling", "C", "0..400 degC", .title = "never warmer than"},
             {"mounting-temperature", "T", "-200..1500 degC", .title = "temperature wanted"}},
