@@ -56,8 +56,10 @@ static enum wh_status read_and_bind(struct wh_arena *arena, void *context)
     for (int run = 0; run < RUNS / 4; run++) wh_arena_run(64u << 20, spread, &spreading);
     size_t figures = 0;
     for (size_t c = 0; c < sheet->cell_count; c++) figures += sheet->cells[c].use != WH_NONE;
-    printf("%zu figures of %zu rules from %zu values: read %.2f ms, bind %.2f ms, settle %.2f us, all standard uncertainties %.0f us\n",
-           figures, sheet->use_count, sheet->cell_count - figures, read * 1e3, bind * 1e3, settle * 1e6, spreading.seconds * 1e6);
+    printf("%zu figures of %zu rules from %zu values: read %.2f ms, bind %.2f ms, settle %.2f us, all standard "
+           "uncertainties %.0f us\n",
+           figures, sheet->use_count, sheet->cell_count - figures, read * 1e3, bind * 1e3, settle * 1e6,
+           spreading.seconds * 1e6);
     return WH_OK;
 }
 

@@ -167,17 +167,26 @@ const char *wh_dimension_words(struct wh_arena *arena, struct wh_dimension dimen
         struct wh_dimension dimension;
         const char *words;
     } known[] = {
-        {{{0}}, "a pure number"},         {{{1}}, "a length"},
-        {{{2}}, "an area"},               {{{3}}, "a volume"},
-        {{{0, 1}}, "a mass"},             {{{0, 0, 1}}, "a time"},
-        {{{0, 0, -1}}, "a frequency"},    {{{1, 0, -1}}, "a speed"},
+        {{{0}}, "a pure number"},
+        {{{1}}, "a length"},
+        {{{2}}, "an area"},
+        {{{3}}, "a volume"},
+        {{{0, 1}}, "a mass"},
+        {{{0, 0, 1}}, "a time"},
+        {{{0, 0, -1}}, "a frequency"},
+        {{{1, 0, -1}}, "a speed"},
         {{{0, 0, -1, 0, 1}}, "a speed of turning"},
-        {{{0, 0, 0, 0, 1}}, "an angle"},  {{{0, 0, 0, 1}}, "a temperature"},
-        {{{1, 1, -2}}, "a force"},        {{{-1, 1, -2}}, "a pressure"},
+        {{{0, 0, 0, 0, 1}}, "an angle"},
+        {{{0, 0, 0, 1}}, "a temperature"},
+        {{{1, 1, -2}}, "a force"},
+        {{{-1, 1, -2}}, "a pressure"},
         {{{2, 1, -2}}, "a torque or energy"},
-        {{{2, 1, -3}}, "a power"},        {{{2, 0, -1}}, "a viscosity"},
-        {{{0, 1, -2}}, "a stiffness"},    {{{-1, 1}}, "a mass per length"},
-        {{{2, 1}}, "a moment of inertia"}, {{{0, 0, 0, 0, 0, 1}}, "a current"},
+        {{{2, 1, -3}}, "a power"},
+        {{{2, 0, -1}}, "a viscosity"},
+        {{{0, 1, -2}}, "a stiffness"},
+        {{{-1, 1}}, "a mass per length"},
+        {{{2, 1}}, "a moment of inertia"},
+        {{{0, 0, 0, 0, 0, 1}}, "a current"},
         {{{2, 1, -3, 0, 0, -2}}, "a resistance"},
     };
     static const char *const base[WH_DIMENSIONS] = {"m", "kg", "s", "K", "rad", "A"};
@@ -285,7 +294,8 @@ static enum wh_misread read_numbers(const char **text, double number[2], enum wh
 static enum wh_misread check_unit(const struct wh_unit *wanted, struct wh_unit *unit)
 {
     if (!wanted) return WH_READ_WELL;
-    if (!wh_dimension_same(wanted->dimension, unit->dimension)) return unit->length ? WH_READ_WRONG_KIND : WH_READ_NO_UNIT;
+    if (!wh_dimension_same(wanted->dimension, unit->dimension))
+        return unit->length ? WH_READ_WRONG_KIND : WH_READ_NO_UNIT;
     return unit->offset > 0 && wanted->offset <= 0 ? WH_READ_WRONG_KIND : WH_READ_WELL;
 }
 

@@ -20,10 +20,10 @@ struct wh_cli {
     struct wh_text out;
     const char *const *words; /* what stands on the line after the command, without the options */
     size_t word_count;
-    struct wh_word *options;  /* as given, in order */
+    struct wh_word *options; /* as given, in order */
     size_t option_count;
-    bool bold;                /* standard output is a terminal that takes it */
-    const char *today;        /* YYYY-MM-DD */
+    bool bold;         /* standard output is a terminal that takes it */
+    const char *today; /* YYYY-MM-DD */
 };
 
 struct wh_command {
@@ -39,7 +39,8 @@ extern const struct wh_command wh_command_check, wh_command_plan, wh_command_fig
 const char *wh_cli_option(const struct wh_cli *cli, const char *name);
 
 /* An error of the command line itself. */
-enum wh_status wh_cli_error(struct wh_cli *cli, const char *right, const char *format, ...) __attribute__((format(printf, 3, 4)));
+enum wh_status wh_cli_error(struct wh_cli *cli, const char *right, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
 
 /* Prints a tree as JSON into out. */
 void wh_cli_json(struct wh_cli *cli, const struct wh_tree *tree);

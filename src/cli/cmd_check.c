@@ -5,7 +5,8 @@
 
 static void list_parts(struct wh_cli *cli, const struct wh_machine *machine)
 {
-    static const char *const renewed[] = {"renewed whenever disturbed", "renewed when worn", "renewed only with the maker"};
+    static const char *const renewed[] = {"renewed whenever disturbed", "renewed when worn",
+                                          "renewed only with the maker"};
     for (size_t t = 0; t < machine->thing_count; t++) {
         const struct wh_thing *thing = &machine->things[t];
         if (thing->section == WH_SECTION_PARTS)
@@ -34,17 +35,20 @@ static enum wh_status run(struct wh_cli *cli)
         wh_cli_json(cli, map);
         return WH_OK;
     }
-    wh_text_print(&cli->out, "%s reads well: %s, %zu parts, %zu seats, bores, screw rings and sumps, %zu checks, %zu figures\n",
+    wh_text_print(&cli->out,
+                  "%s reads well: %s, %zu parts, %zu seats, bores, screw rings and sumps, %zu checks, %zu figures\n",
                   machine->path, machine->title, parts, features, machine->check_count, sheet->cell_count);
     if (wh_cli_option(cli, "list")) list_parts(cli, machine);
     return WH_OK;
 }
 
-const struct wh_command wh_command_check = {
-    .name = "check",
-    .usage = "check FILE [--list]",
-    .words = "Reads a machine file and names everything that is wrong with it: file, line, column, and what would be right.\n"
-             "Exit status 2 when anything is.",
-    .example = "wharve check machines/juice-clarifier.yaml --list",
-    .options = {{"list", NULL, "name the parts"}, {"set", "NAME=VALUE", "take another value"}, {"json", NULL, "print JSON"}},
-    .run = run};
+const struct wh_command wh_command_check = {.name = "check",
+                                            .usage = "check FILE [--list]",
+                                            .words = "Reads a machine file and names everything that is wrong with it: "
+                                                     "file, line, column, and what would be right.\n"
+                                                     "Exit status 2 when anything is.",
+                                            .example = "wharve check machines/juice-clarifier.yaml --list",
+                                            .options = {{"list", NULL, "name the parts"},
+                                                        {"set", "NAME=VALUE", "take another value"},
+                                                        {"json", NULL, "print JSON"}},
+                                            .run = run};

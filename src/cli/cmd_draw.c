@@ -33,8 +33,10 @@ static enum wh_status run(struct wh_cli *cli)
 const struct wh_command wh_command_draw = {
     .name = "draw",
     .usage = "draw FILE --to FILE.svg [--part PART] [--off PARTS]",
-    .words = "Draws the axial section: the part in question wide and hatched, parts already off as long-dash double-dot lines.",
-    .example = "wharve draw machines/juice-clarifier.yaml --part neck-bearing --off lock-ring,bowl-top --to out/section.svg",
+    .words = "Draws the axial section: the part in question wide and hatched, parts already off as long-dash "
+             "double-dot lines.",
+    .example =
+        "wharve draw machines/juice-clarifier.yaml --part neck-bearing --off lock-ring,bowl-top --to out/section.svg",
     .options = {{"to", "FILE.svg|.png", "where the drawing goes"},
                 {"part", "PART", "the part in question"},
                 {"off", "PARTS", "parts already off"}},

@@ -52,8 +52,10 @@ static enum wh_status run(struct wh_cli *cli)
 const struct wh_command wh_command_figures = {
     .name = "figures",
     .usage = "figures FILE [--of PART] [--working] [--changed]",
-    .words = "Prints the figures of a machine, one a line: name, value, from least to most, where it comes from, title.",
-    .example = "wharve figures machines/juice-clarifier.yaml --of neck-bearing --working --set neck-seat.diameter=\"45.006 mm\"",
+    .words =
+        "Prints the figures of a machine, one a line: name, value, from least to most, where it comes from, title.",
+    .example = "wharve figures machines/juice-clarifier.yaml --of neck-bearing --working --set "
+               "neck-seat.diameter=\"45.006 mm\"",
     .options = {{"of", "PART", "only those of one part"},
                 {"working", NULL, "each with its working in five lines"},
                 {"set", "NAME=VALUE", "take another value; may stand several times"},

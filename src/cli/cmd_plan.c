@@ -7,7 +7,8 @@
 #include <math.h>
 
 /* A whole number of an option between two limits, or what is usual when it is not given. */
-static enum wh_status whole_option(struct wh_cli *cli, const char *name, double usual, double least, double most, double *ret)
+static enum wh_status whole_option(struct wh_cli *cli, const char *name, double usual, double least, double most,
+                                   double *ret)
 {
     const char *text = wh_cli_option(cli, name);
     const char *rest = text ? wh_number_read(text, ret) : "";

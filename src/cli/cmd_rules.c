@@ -6,8 +6,8 @@
 
 static void print_slot(struct wh_text *out, const char *lead, const struct wh_slot *slot)
 {
-    wh_text_print(out, "  %-6s %-22s %-10s %-24s %s%s%s\n", lead, slot->name, slot->symbol, slot->range, slot->title ? slot->title : "",
-                  slot->usual ? "; usual " : "", slot->usual ? slot->usual : "");
+    wh_text_print(out, "  %-6s %-22s %-10s %-24s %s%s%s\n", lead, slot->name, slot->symbol, slot->range,
+                  slot->title ? slot->title : "", slot->usual ? "; usual " : "", slot->usual ? slot->usual : "");
 }
 
 static void print_rule(struct wh_cli *cli, const struct wh_rule *rule)
@@ -31,7 +31,8 @@ static void add_slots(struct wh_cli *cli, struct wh_tree *map, const char *key, 
     }
 }
 
-static void add_rule(struct wh_cli *cli, struct wh_tree *list, const struct wh_subject *subject, const struct wh_rule *rule)
+static void add_rule(struct wh_cli *cli, struct wh_tree *list, const struct wh_subject *subject,
+                     const struct wh_rule *rule)
 {
     struct wh_tree *map = wh_tree_add_new(cli->arena, list, NULL, WH_TREE_MAP);
     wh_tree_add_text(cli->arena, map, "name", rule->name);
@@ -60,19 +61,23 @@ static enum wh_status run(struct wh_cli *cli)
             const struct wh_rule *rule = &wh_subjects[s]->rules[r];
             if (!picked(cli, rule)) continue;
             count++;
-            if (json) add_rule(cli, list, wh_subjects[s], rule);
-            else if (whole) print_rule(cli, rule);
-            else wh_text_print(&cli->out, "%-36s %s\n", rule->name, rule->out[0].title ? rule->out[0].title : "");
+            if (json)
+                add_rule(cli, list, wh_subjects[s], rule);
+            else if (whole)
+                print_rule(cli, rule);
+            else
+                wh_text_print(&cli->out, "%-36s %s\n", rule->name, rule->out[0].title ? rule->out[0].title : "");
         }
-    if (count == 0) return wh_cli_error(cli, "wharve rules lists them all", "no rule has \"%s\" in its name", cli->words[0]);
+    if (count == 0)
+        return wh_cli_error(cli, "wharve rules lists them all", "no rule has \"%s\" in its name", cli->words[0]);
     if (json) wh_cli_json(cli, list);
     return WH_OK;
 }
 
-const struct wh_command wh_command_rules = {
-    .name = "rules",
-    .usage = "rules [WORD…]",
-    .words = "Lists the calculations; with a word, those with it in their name, each with formula, inputs, results and source.",
-    .example = "wharve rules mounting",
-    .options = {{"json", NULL, "print JSON"}},
-    .run = run};
+const struct wh_command wh_command_rules = {.name = "rules",
+                                            .usage = "rules [WORD…]",
+                                            .words = "Lists the calculations; with a word, those with it in their "
+                                                     "name, each with formula, inputs, results and source.",
+                                            .example = "wharve rules mounting",
+                                            .options = {{"json", NULL, "print JSON"}},
+                                            .run = run};

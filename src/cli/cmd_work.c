@@ -12,7 +12,8 @@ static const struct wh_rule *find_rule(struct wh_cli *cli, const char *name)
     if (rule) return rule;
     WH_LIST(const char *) names = {0};
     for (size_t s = 0; s < wh_subject_count; s++)
-        for (size_t r = 0; r < wh_subjects[s]->rule_count; r++) *WH_PUSH(cli->arena, &names) = wh_subjects[s]->rules[r].name;
+        for (size_t r = 0; r < wh_subjects[s]->rule_count; r++)
+            *WH_PUSH(cli->arena, &names) = wh_subjects[s]->rules[r].name;
     const char *nearest = wh_nearest(name, names.at, names.count);
     wh_cli_error(cli, nearest ? wh_arena_print(cli->arena, "did you mean \"%s\"?", nearest) : "see wharve rules",
                  "there is no rule \"%s\"", name);
@@ -26,8 +27,9 @@ static void list_inputs(struct wh_cli *cli, const struct wh_rule *rule)
         const struct wh_slot *slot = &rule->in[i];
         struct wh_form form;
         wh_form_read(slot->range, &form);
-        wh_text_print(&text, "%s%-20s %s, %s%s%s%s", i ? "\n  " : "", slot->name, slot->title, wh_form_words(cli->arena, &form),
-                      slot->usual ? ", usual " : "", slot->usual ? slot->usual : "", slot->many ? ", a list of readings" : "");
+        wh_text_print(&text, "%s%-20s %s, %s%s%s%s", i ? "\n  " : "", slot->name, slot->title,
+                      wh_form_words(cli->arena, &form), slot->usual ? ", usual " : "", slot->usual ? slot->usual : "",
+                      slot->many ? ", a list of readings" : "");
     }
     wh_cli_error(cli, wh_text_of(&text), "%s takes:", rule->name);
 }
@@ -36,9 +38,11 @@ static enum wh_status read_given(struct wh_cli *cli, struct wh_given *given)
 {
     for (size_t i = 1; i < cli->word_count; i++) {
         const char *equals = strchr(cli->words[i], '=');
-        if (!equals) return wh_cli_error(cli, "write name=value, with quotes round a value that has a space",
-                                         "\"%s\" is not name=value", cli->words[i]);
-        given[i - 1] = (struct wh_given){wh_arena_slice(cli->arena, cli->words[i], (size_t)(equals - cli->words[i])), equals + 1, {0}};
+        if (!equals)
+            return wh_cli_error(cli, "write name=value, with quotes round a value that has a space",
+                                "\"%s\" is not name=value", cli->words[i]);
+        given[i - 1] = (struct wh_given){
+            wh_arena_slice(cli->arena, cli->words[i], (size_t)(equals - cli->words[i])), equals + 1, {0}};
     }
     return WH_OK;
 }
@@ -50,9 +54,11 @@ static enum wh_status result_form(struct wh_cli *cli, const struct wh_asked_resu
     struct wh_unit unit;
     *ret = result->form;
     if (!in || result->form.vocabulary) return WH_OK;
-    if (!wh_unit_read(in, strlen(in), &unit)) return wh_cli_error(cli, NULL, "--in: \"%s\" is no unit that is known here", in);
+    if (!wh_unit_read(in, strlen(in), &unit))
+        return wh_cli_error(cli, NULL, "--in: \"%s\" is no unit that is known here", in);
     if (!wh_dimension_same(unit.dimension, result->form.unit.dimension))
-        return wh_cli_error(cli, NULL, "--in: \"%s\" is %s, the result is %s", in, wh_dimension_words(cli->arena, unit.dimension),
+        return wh_cli_error(cli, NULL, "--in: \"%s\" is %s, the result is %s", in,
+                            wh_dimension_words(cli->arena, unit.dimension),
                             wh_dimension_words(cli->arena, result->form.unit.dimension));
     ret->unit = unit;
     return WH_OK;
@@ -83,7 +89,8 @@ static void print_json(struct wh_cli *cli, const struct wh_asked *asked, const s
         wh_tree_add_number(cli->arena, result, "most", asked->out[o].most);
         wh_tree_add_number(cli->arena, result, "standard uncertainty", asked->out[o].u);
     }
-    if (wh_cli_option(cli, "working")) wh_tree_add(cli->arena, map, "working", wh_view_asked_working(cli->arena, asked));
+    if (wh_cli_option(cli, "working"))
+        wh_tree_add(cli->arena, map, "working", wh_view_asked_working(cli->arena, asked));
     wh_cli_json(cli, map);
 }
 
@@ -121,15 +128,18 @@ static enum wh_status run(struct wh_cli *cli)
         forms[o] = asked->out[o].form;
         if (o == 0 && (status = result_form(cli, &asked->out[o], &forms[o])) != WH_OK) return status;
     }
-    if (wh_cli_option(cli, "json")) print_json(cli, asked, forms);
-    else print_text(cli, asked, forms);
+    if (wh_cli_option(cli, "json"))
+        print_json(cli, asked, forms);
+    else
+        print_text(cli, asked, forms);
     return isnan(asked->out[0].best) ? WH_ERR_NO_ANSWER : WH_OK;
 }
 
 const struct wh_command wh_command_work = {
     .name = "work",
     .usage = "work RULE name=value… [--in UNIT] [--working]",
-    .words = "Works one rule of the handbook. A value is exact (\"30 mm\"), between two (\"30.008..30.012 mm\") or a reading with its\n"
+    .words = "Works one rule of the handbook. A value is exact (\"30 mm\"), between two (\"30.008..30.012 mm\") or a "
+             "reading with its\n"
              "expanded uncertainty (\"30.010 +- 0.002 mm\"). A missing or wrong one lists what the rule takes.",
     .example = "wharve work bearing.mounting-temperature interference=\"21 um\" diameter=\"30 mm\" --working",
     .options = {{"in", "UNIT", "print the result in this unit"},

@@ -9,7 +9,7 @@
 #include <time.h>
 #include <unistd.h>
 
-static const struct wh_command *const commands[] = {&wh_command_check, &wh_command_plan, &wh_command_figures,
+static const struct wh_command *const commands[] = {&wh_command_check, &wh_command_plan,  &wh_command_figures,
                                                     &wh_command_work,  &wh_command_rules, &wh_command_kinds,
                                                     &wh_command_draw};
 enum { COMMANDS = sizeof commands / sizeof *commands };
@@ -72,8 +72,9 @@ static enum wh_status unknown_option(struct wh_cli *cli, const struct wh_command
     size_t n = 0;
     for (const struct wh_option *o = command->options; o->name; o++) names[n++] = o->name;
     const char *nearest = wh_nearest(name, names, n);
-    return wh_cli_error(cli, nearest ? wh_arena_print(cli->arena, "did you mean \"--%s\"?", nearest)
-                                     : wh_arena_print(cli->arena, "see wharve %s --help", command->name),
+    return wh_cli_error(cli,
+                        nearest ? wh_arena_print(cli->arena, "did you mean \"--%s\"?", nearest)
+                                : wh_arena_print(cli->arena, "see wharve %s --help", command->name),
                         "wharve %s has no option \"--%s\"", command->name, name);
 }
 
@@ -130,8 +131,9 @@ static enum wh_status choose_command(struct wh_cli *cli, const struct line *line
         if (wh_same(name, names[c])) return run_command(cli, commands[c], line);
     }
     const char *nearest = wh_nearest(name, names, COMMANDS);
-    return wh_cli_error(cli, nearest ? wh_arena_print(cli->arena, "did you mean \"wharve %s\"?", nearest) : "see wharve --help",
-                        "there is no command \"%s\"", name);
+    return wh_cli_error(
+        cli, nearest ? wh_arena_print(cli->arena, "did you mean \"wharve %s\"?", nearest) : "see wharve --help",
+        "there is no command \"%s\"", name);
 }
 
 static const char *today(struct wh_arena *arena)
@@ -144,11 +146,15 @@ static const char *today(struct wh_arena *arena)
 
 static enum wh_status work(struct wh_arena *arena, void *context)
 {
-    struct wh_cli cli = {.arena = arena, .errors = wh_errors_in(arena), .out = {.arena = arena},
-                         .bold = isatty(STDOUT_FILENO) && !getenv("NO_COLOR"), .today = today(arena)};
+    struct wh_cli cli = {.arena = arena,
+                         .errors = wh_errors_in(arena),
+                         .out = {.arena = arena},
+                         .bold = isatty(STDOUT_FILENO) && !getenv("NO_COLOR"),
+                         .today = today(arena)};
     enum wh_status status = choose_command(&cli, context);
     if (cli.out.count > 0 && wh_file_print(STDOUT_FILENO, cli.out.at, cli.out.count) != WH_OK && status == WH_OK) {
-        status = wh_errors_add(&cli.errors, WH_ERR_FILE, (struct wh_place){0}, NULL, "standard output cannot be written");
+        status =
+            wh_errors_add(&cli.errors, WH_ERR_FILE, (struct wh_place){0}, NULL, "standard output cannot be written");
     }
     const char *errors = wh_errors_text(arena, &cli.errors);
     wh_file_print(STDERR_FILENO, errors, strlen(errors));

@@ -16,7 +16,8 @@ static enum wh_status settings_of(struct wh_cli *cli, struct wh_setting **ret, s
         if (!wh_same(cli->options[i].key, "set")) continue;
         const char *text = cli->options[i].text, *equals = strchr(text, '=');
         if (!equals)
-            return wh_cli_error(cli, "write --set neck-seat.diameter=\"45.006 mm\"", "--set: \"%s\" is not name=value", text);
+            return wh_cli_error(cli, "write --set neck-seat.diameter=\"45.006 mm\"", "--set: \"%s\" is not name=value",
+                                text);
         const char *name = wh_arena_slice(cli->arena, text, (size_t)(equals - text));
         settings[count++] = (struct wh_setting){name, equals + 1, WH_ORIGIN_SET};
     }
@@ -74,7 +75,8 @@ enum wh_status wh_cli_pdf(struct wh_cli *cli, const struct wh_tree *document, co
     pid_t child = fork();
     if (child == 0) _exit(wh_status_exit(wh_arena_run(WH_CLI_MEMORY, make_paper, &paper)));
     if (child < 0)
-        return wh_errors_add(&cli->errors, WH_ERR_CHILD, (struct wh_place){.file = path}, NULL, "no process could be started");
+        return wh_errors_add(&cli->errors, WH_ERR_CHILD, (struct wh_place){.file = path}, NULL,
+                             "no process could be started");
     return await_child(cli, child, path);
 }
 

@@ -7,10 +7,18 @@
 
 static void read_limits(struct wh_reader *reader, const struct wh_tree *node, void *to);
 
-#define CHECK(key_, is_, member) {.key = key_, .is = is_, .offset = offsetof(struct wh_check, member)}
-#define CHECK_NEEDED(key_, is_, member) {.key = key_, .is = is_, .offset = offsetof(struct wh_check, member), .needed = true}
-#define CHECK_FORM(key_, is_, member, form_) \
-    {.key = key_, .is = is_, .offset = offsetof(struct wh_check, member), .form = form_}
+#define CHECK(key_, is_, member)                                                                                       \
+    {                                                                                                                  \
+        .key = key_, .is = is_, .offset = offsetof(struct wh_check, member)                                            \
+    }
+#define CHECK_NEEDED(key_, is_, member)                                                                                \
+    {                                                                                                                  \
+        .key = key_, .is = is_, .offset = offsetof(struct wh_check, member), .needed = true                            \
+    }
+#define CHECK_FORM(key_, is_, member, form_)                                                                           \
+    {                                                                                                                  \
+        .key = key_, .is = is_, .offset = offsetof(struct wh_check, member), .form = form_                             \
+    }
 static const struct wh_field check_fields[] = {
     CHECK_NEEDED("id", WH_FIELD_TEXT, id),
     CHECK_NEEDED("title", WH_FIELD_TEXT, title),
@@ -71,8 +79,9 @@ static void check_sets(struct wh_reader *reader, const struct wh_tree *item, con
     const struct wh_tree *node = wh_tree_get(item, "sets");
     const char *dot = check->sets ? strchr(check->sets, '.') : NULL;
     if (!check->sets) return;
-    size_t thing = dot ? wh_machine_thing(reader->machine, wh_arena_slice(reader->arena, check->sets,
-                                                                          (size_t)(dot - check->sets))) : WH_NONE;
+    size_t thing =
+        dot ? wh_machine_thing(reader->machine, wh_arena_slice(reader->arena, check->sets, (size_t)(dot - check->sets)))
+            : WH_NONE;
     const struct wh_kind *kind = thing == WH_NONE ? NULL : reader->machine->things[thing].kind;
     bool known = kind && (wh_kind_key(kind, dot + 1) || wh_thing_value(&reader->machine->things[thing], dot + 1));
     if (!known)
@@ -105,9 +114,13 @@ void wh_register_checks(struct wh_reader *reader, const struct wh_tree *file)
         const char *id = wh_tree_text(item, "id", NULL);
         if (id && wh_machine_check(machine, id) != WH_NONE)
             wh_read_error(reader, wh_tree_get(item, "id"), NULL, "the id \"%s\" is doubled", id);
-        machine->checks[machine->check_count++] =
-            (struct wh_check){.id = id, .of = WH_NONE, .gauge = WH_NONE, .way_up = WH_NONE, .crew = 1, .readings = 1,
-                              .place = item->place};
+        machine->checks[machine->check_count++] = (struct wh_check){.id = id,
+                                                                    .of = WH_NONE,
+                                                                    .gauge = WH_NONE,
+                                                                    .way_up = WH_NONE,
+                                                                    .crew = 1,
+                                                                    .readings = 1,
+                                                                    .place = item->place};
     }
 }
 

@@ -126,7 +126,8 @@ static void *read_items(struct wh_reader *reader, const struct wh_tree *file, co
 static void read_waits(struct wh_reader *reader, const struct wh_tree *file)
 {
     struct wh_machine *machine = reader->machine;
-    machine->waits = read_items(reader, file, "waits", FIELDS(wait_fields), sizeof(struct wh_wait), &machine->wait_count);
+    machine->waits =
+        read_items(reader, file, "waits", FIELDS(wait_fields), sizeof(struct wh_wait), &machine->wait_count);
     for (size_t i = 0; machine->waits && i < machine->wait_count; i++) {
         struct wh_wait *wait = &machine->waits[i];
         if (wait->most <= 0) wait->most = 1e9; /* no limit stated */
@@ -158,16 +159,23 @@ static void read_ways_up_whole(struct wh_reader *reader, const struct wh_tree *f
     if (!list || list->is != WH_TREE_LIST) return;
     size_t i = 0;
     for (const struct wh_tree *item = list->first; item && i < reader->machine->way_up_count; item = item->next, i++)
-        if (item->is == WH_TREE_MAP) wh_read_fields(reader, item, FIELDS(way_up_fields), &reader->machine->ways_up[i], NULL);
+        if (item->is == WH_TREE_MAP)
+            wh_read_fields(reader, item, FIELDS(way_up_fields), &reader->machine->ways_up[i], NULL);
 }
 
 static const struct wh_field file_fields[] = {
-    {.key = "format", .is = WH_FIELD_ELSEWHERE, .needed = true}, {.key = "machine", .is = WH_FIELD_ELSEWHERE, .needed = true},
-    {.key = "changes", .is = WH_FIELD_ELSEWHERE},                {.key = "ways up", .is = WH_FIELD_ELSEWHERE},
-    {.key = "energies", .is = WH_FIELD_ELSEWHERE},               {.key = "holds", .is = WH_FIELD_ELSEWHERE},
-    {.key = "gauges", .is = WH_FIELD_ELSEWHERE},                 {.key = "parts", .is = WH_FIELD_ELSEWHERE, .needed = true},
-    {.key = "features", .is = WH_FIELD_ELSEWHERE},               {.key = "fixtures", .is = WH_FIELD_ELSEWHERE},
-    {.key = "checks", .is = WH_FIELD_ELSEWHERE},                 {.key = "waits", .is = WH_FIELD_ELSEWHERE},
+    {.key = "format", .is = WH_FIELD_ELSEWHERE, .needed = true},
+    {.key = "machine", .is = WH_FIELD_ELSEWHERE, .needed = true},
+    {.key = "changes", .is = WH_FIELD_ELSEWHERE},
+    {.key = "ways up", .is = WH_FIELD_ELSEWHERE},
+    {.key = "energies", .is = WH_FIELD_ELSEWHERE},
+    {.key = "holds", .is = WH_FIELD_ELSEWHERE},
+    {.key = "gauges", .is = WH_FIELD_ELSEWHERE},
+    {.key = "parts", .is = WH_FIELD_ELSEWHERE, .needed = true},
+    {.key = "features", .is = WH_FIELD_ELSEWHERE},
+    {.key = "fixtures", .is = WH_FIELD_ELSEWHERE},
+    {.key = "checks", .is = WH_FIELD_ELSEWHERE},
+    {.key = "waits", .is = WH_FIELD_ELSEWHERE},
 };
 
 static void read_file(struct wh_reader *reader, const struct wh_tree *file)
@@ -178,10 +186,12 @@ static void read_file(struct wh_reader *reader, const struct wh_tree *file)
     if (format && !wh_same(format->text, "1"))
         wh_read_error(reader, format, "write \"format: 1\"", "this program reads machine files of format 1 only");
     if (changes && changes->is == WH_TREE_MAP) wh_read_fields(reader, changes, FIELDS(change_fields), machine, NULL);
-    machine->gauges = read_items(reader, file, "gauges", FIELDS(gauge_fields), sizeof(struct wh_gauge), &machine->gauge_count);
-    machine->energies = read_items(reader, file, "energies", FIELDS(energy_fields), sizeof(struct wh_energy),
-                                   &machine->energy_count);
-    machine->holds = read_items(reader, file, "holds", FIELDS(hold_fields), sizeof(struct wh_hold), &machine->hold_count);
+    machine->gauges =
+        read_items(reader, file, "gauges", FIELDS(gauge_fields), sizeof(struct wh_gauge), &machine->gauge_count);
+    machine->energies =
+        read_items(reader, file, "energies", FIELDS(energy_fields), sizeof(struct wh_energy), &machine->energy_count);
+    machine->holds =
+        read_items(reader, file, "holds", FIELDS(hold_fields), sizeof(struct wh_hold), &machine->hold_count);
     read_ways_up(reader, file);
     wh_register_checks(reader, file);
     wh_read_things(reader, file);

@@ -6,8 +6,14 @@
 #include <math.h>
 #include <string.h>
 
-#define WAY(key_, is_, member) {.key = key_, .is = is_, .offset = offsetof(struct wh_way, member)}
-#define WAY_FORM(key_, is_, member, form_) {.key = key_, .is = is_, .offset = offsetof(struct wh_way, member), .form = form_}
+#define WAY(key_, is_, member)                                                                                         \
+    {                                                                                                                  \
+        .key = key_, .is = is_, .offset = offsetof(struct wh_way, member)                                              \
+    }
+#define WAY_FORM(key_, is_, member, form_)                                                                             \
+    {                                                                                                                  \
+        .key = key_, .is = is_, .offset = offsetof(struct wh_way, member), .form = form_                               \
+    }
 static const struct wh_field way_fields[] = {
     WAY("title", WH_FIELD_TEXT, title),
     WAY("off first", WH_FIELD_CONDITIONS, off_first),
@@ -26,8 +32,14 @@ enum { WAY_FIELDS = sizeof way_fields / sizeof *way_fields };
 
 static void read_section(struct wh_reader *reader, const struct wh_tree *node, void *to);
 
-#define THING(key_, is_, member) {.key = key_, .is = is_, .offset = offsetof(struct wh_thing, member)}
-#define THING_FORM(key_, is_, member, form_) {.key = key_, .is = is_, .offset = offsetof(struct wh_thing, member), .form = form_}
+#define THING(key_, is_, member)                                                                                       \
+    {                                                                                                                  \
+        .key = key_, .is = is_, .offset = offsetof(struct wh_thing, member)                                            \
+    }
+#define THING_FORM(key_, is_, member, form_)                                                                           \
+    {                                                                                                                  \
+        .key = key_, .is = is_, .offset = offsetof(struct wh_thing, member), .form = form_                             \
+    }
 static const struct wh_field thing_fields[] = {
     {.key = "id", .is = WH_FIELD_TEXT, .offset = offsetof(struct wh_thing, id), .needed = true},
     {.key = "is", .is = WH_FIELD_ELSEWHERE},
@@ -91,8 +103,8 @@ static bool read_ring(const char *text, struct wh_ring *ring)
     if (wh_starts(at, " to ") && !(at = read_pair(at + 4, high))) return false;
     if (!wh_starts(at, ", z ") || !(at = read_pair(at + 4, z))) return false;
     if (!wh_unit_read(at, strlen(at), &unit) || unit.dimension.of[0] != 1) return false;
-    *ring = (struct wh_ring){z[0] * unit.factor, z[1] * unit.factor, low[0] * unit.factor, low[1] * unit.factor,
-                             high[0] * unit.factor, high[1] * unit.factor};
+    *ring = (struct wh_ring){z[0] * unit.factor,   z[1] * unit.factor,    low[0] * unit.factor,
+                             low[1] * unit.factor, high[0] * unit.factor, high[1] * unit.factor};
     return true;
 }
 
@@ -109,8 +121,8 @@ static void read_section(struct wh_reader *reader, const struct wh_tree *node, v
         if (!read_ring(text, ring)) {
             wh_read_error(reader, line, "write \"r 15..31, z -44..-36 mm\", radii first, then heights",
                           "section: \"%s\" is no ring", text);
-        } else if (ring->low >= ring->high || ring->inner_low >= ring->outer_low || ring->inner_high > ring->outer_high ||
-                   ring->inner_low < 0) {
+        } else if (ring->low >= ring->high || ring->inner_low >= ring->outer_low ||
+                   ring->inner_high > ring->outer_high || ring->inner_low < 0) {
             wh_read_error(reader, line, "write the smaller one first", "section: \"%s\" has its limits reversed", text);
         } else {
             count++;
@@ -143,7 +155,8 @@ static void read_size(struct wh_reader *reader, const struct wh_tree *node, stru
     struct wh_value size = wh_exact(NAN);
     struct wh_unit unit;
     const struct wh_vocabulary *zones = wh_vocabulary_find("zone", 4);
-    bool is_zone = zone && zones->read(zone + 1, strlen(zone + 1), &code); /* before units: h6 is no hour, m6 no metre */
+    bool is_zone =
+        zone && zones->read(zone + 1, strlen(zone + 1), &code); /* before units: h6 is no hour, m6 no metre */
     if (!zone || (!is_zone && wh_unit_read(zone + 1, strlen(zone + 1), &unit))) {
         wh_form_value(&value.form, node->key, value.written, node->place, &size, reader->errors);
     } else {
@@ -182,8 +195,8 @@ static void read_quantity(struct wh_reader *reader, const struct wh_tree *node, 
         add_value(reader, to, value);
         return;
     }
-    struct wh_words texts = key->many ? wh_split(reader->arena, value.written, ';')
-                                      : (struct wh_words){&value.written, 1};
+    struct wh_words texts =
+        key->many ? wh_split(reader->arena, value.written, ';') : (struct wh_words){&value.written, 1};
     struct wh_value *at = WH_NEW(reader->arena, texts.count + 1, struct wh_value);
     for (size_t i = 0; i < texts.count; i++)
         if (wh_form_value(&value.form, node->key, texts.at[i], node->place, &at[i], reader->errors) != WH_OK) return;
@@ -196,8 +209,8 @@ static void read_quantity(struct wh_reader *reader, const struct wh_tree *node, 
     add_value(reader, to, value);
 }
 
-static void read_key(struct wh_reader *reader, const struct wh_tree *node, const struct wh_key *key,
-                     struct growing *to, enum wh_origin origin)
+static void read_key(struct wh_reader *reader, const struct wh_tree *node, const struct wh_key *key, struct growing *to,
+                     enum wh_origin origin)
 {
     const char *text = origin == WH_ORIGIN_USUAL ? key->usual : wh_read_text(reader, node);
     if (!text) return;
@@ -214,7 +227,8 @@ static void read_key(struct wh_reader *reader, const struct wh_tree *node, const
         size_t thing = wh_read_thing(reader, node, text);
         if (thing != WH_NONE) *WH_PUSH(reader->arena, &to->roles) = (struct wh_role){key->name, thing};
     } else {
-        struct wh_given_value value = {.name = key->name, .written = text, .origin = origin, .place = node->place, .count = 1};
+        struct wh_given_value value = {
+            .name = key->name, .written = text, .origin = origin, .place = node->place, .count = 1};
         if (wh_same(key->form, "size")) {
             read_size(reader, node, to, value);
         } else {
@@ -253,11 +267,12 @@ static void set_filled(void *context, const char *name, const char *range, struc
     struct filling *filling = context;
     struct wh_thing *thing = filling->thing;
     if (wh_thing_value(thing, name) && wh_thing_value(thing, name)->origin != WH_ORIGIN_USUAL) return;
-    struct growing growing = {.values = {(struct wh_given_value *)thing->values, thing->value_count, thing->value_count},
-                              .roles = {(struct wh_role *)thing->roles, thing->role_count, thing->role_count},
-                              .words = {(struct wh_word *)thing->words, thing->word_count, thing->word_count}};
-    struct wh_given_value filled = {.name = name, .origin = WH_ORIGIN_TABLE, .source = source, .count = 1,
-                                    .place = filling->node->place};
+    struct growing growing = {
+        .values = {(struct wh_given_value *)thing->values, thing->value_count, thing->value_count},
+        .roles = {(struct wh_role *)thing->roles, thing->role_count, thing->role_count},
+        .words = {(struct wh_word *)thing->words, thing->word_count, thing->word_count}};
+    struct wh_given_value filled = {
+        .name = name, .origin = WH_ORIGIN_TABLE, .source = source, .count = 1, .place = filling->node->place};
     wh_form_read(range, &filled.form);
     filled.at = one_value(filling->reader, value);
     for (size_t i = 0; i < growing.values.count; i++)
@@ -365,7 +380,8 @@ static const struct wh_kind *kind_of(struct wh_reader *reader, const struct wh_t
     const char **names = WH_NEW(reader->arena, wh_kind_count + 1, const char *);
     for (size_t i = 0; i < wh_kind_count; i++) names[i] = wh_kinds[i]->name;
     const char *nearest = wh_nearest(is, names, wh_kind_count);
-    wh_read_error(reader, at ? at : item, nearest ? wh_arena_print(reader->arena, "did you mean \"%s\"?", nearest) : NULL,
+    wh_read_error(reader, at ? at : item,
+                  nearest ? wh_arena_print(reader->arena, "did you mean \"%s\"?", nearest) : NULL,
                   "\"%s\" is no kind of part that is known here", is);
     return NULL;
 }
@@ -378,7 +394,8 @@ static const char *title_of(struct wh_reader *reader, const char *id)
 }
 
 /* First all ids and kinds, so that things can name each other in any sequence. */
-static void register_thing(struct wh_reader *reader, const struct wh_tree *item, enum wh_section section, const char *usual)
+static void register_thing(struct wh_reader *reader, const struct wh_tree *item, enum wh_section section,
+                           const char *usual)
 {
     struct wh_machine *machine = reader->machine;
     const char *id = wh_tree_text(item, "id", section == WH_SECTION_MACHINE ? "machine" : NULL);
@@ -389,7 +406,8 @@ static void register_thing(struct wh_reader *reader, const struct wh_tree *item,
         return;
     }
     if (wh_machine_thing(machine, id) != WH_NONE)
-        wh_read_error(reader, wh_tree_get(item, "id") ? wh_tree_get(item, "id") : item, NULL, "the id \"%s\" is doubled", id);
+        wh_read_error(reader, wh_tree_get(item, "id") ? wh_tree_get(item, "id") : item, NULL,
+                      "the id \"%s\" is doubled", id);
     if (!wh_text_width(id) || strpbrk(id, " .,=;|"))
         wh_read_error(reader, item, "join the words of an id by hyphens", "\"%s\" is no id", id);
     thing.title = title_of(reader, id);
@@ -413,7 +431,8 @@ void wh_read_things(struct wh_reader *reader, const struct wh_tree *file)
     static const struct {
         const char *key, *usual;
         enum wh_section section;
-    } lists[] = {{"parts", NULL, WH_SECTION_PARTS}, {"features", NULL, WH_SECTION_FEATURES},
+    } lists[] = {{"parts", NULL, WH_SECTION_PARTS},
+                 {"features", NULL, WH_SECTION_FEATURES},
                  {"fixtures", "fixture", WH_SECTION_FIXTURES}};
     const struct wh_tree *self = wh_tree_get(file, "machine"), *list[3];
     struct wh_machine *machine = reader->machine;

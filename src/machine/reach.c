@@ -1,4 +1,5 @@
-/* Finds parts that can never come off: those in a ring, each waiting for the next, and those behind a part that stays. */
+/* Finds parts that can never come off: those in a ring, each waiting for the next, and those behind a part that stays.
+ */
 #include "base/text.h"
 #include "machine/reader.h"
 
@@ -13,7 +14,8 @@ static bool met(const struct wh_machine *machine, const struct wh_indices *any, 
     return any->count == 0;
 }
 
-static const struct wh_indices *first_unmet(const struct wh_machine *machine, const struct wh_way *way, const bool off[])
+static const struct wh_indices *first_unmet(const struct wh_machine *machine, const struct wh_way *way,
+                                            const bool off[])
 {
     for (size_t i = 0; i < way->off_first.count; i++)
         if (!met(machine, &way->off_first.at[i], off)) return &way->off_first.at[i];
@@ -41,7 +43,8 @@ static void report(struct wh_reader *reader, size_t from, const bool off[], bool
     while (!seen[at] && machine->things[at].way_count > 0) {
         seen[at] = told[at] = true;
         size_t next = first_unmet(machine, &machine->things[at].ways[0], off)->at[0];
-        wh_text_print(&path, "%s%s waits for %s", path.count ? ", " : "", machine->things[at].id, machine->things[next].id);
+        wh_text_print(&path, "%s%s waits for %s", path.count ? ", " : "", machine->things[at].id,
+                      machine->things[next].id);
         at = next;
     }
     bool stays = machine->things[at].way_count == 0;
@@ -55,7 +58,8 @@ static void report(struct wh_reader *reader, size_t from, const bool off[], bool
 void wh_check_reach(struct wh_reader *reader)
 {
     const struct wh_machine *machine = reader->machine;
-    bool *off = WH_NEW(reader->arena, machine->thing_count, bool), *told = WH_NEW(reader->arena, machine->thing_count, bool);
+    bool *off = WH_NEW(reader->arena, machine->thing_count, bool),
+         *told = WH_NEW(reader->arena, machine->thing_count, bool);
     bool again = true;
     while (again) {
         again = false;

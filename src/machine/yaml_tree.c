@@ -103,8 +103,9 @@ static enum wh_status read_map(struct reader *reader, struct wh_tree *map, int d
         if ((status = read_node(reader, depth + 1, &value)) != WH_OK) return status;
         const struct wh_tree *first = wh_tree_get(map, key);
         if (first)
-            wh_errors_add(reader->errors, WH_ERR_INPUT, place, wh_arena_print(reader->arena, "it stands first in line %d",
-                          first->key_place.line), "\"%s\" is doubled", key);
+            wh_errors_add(reader->errors, WH_ERR_INPUT, place,
+                          wh_arena_print(reader->arena, "it stands first in line %d", first->key_place.line),
+                          "\"%s\" is doubled", key);
         wh_tree_add(reader->arena, map, key, value)->key_place = place;
     }
 }
@@ -113,7 +114,7 @@ static enum wh_status read_map(struct reader *reader, struct wh_tree *map, int d
 static enum wh_status read_node(struct reader *reader, int depth, struct wh_tree **ret)
 {
     const yaml_event_t *event = &reader->event;
-    enum wh_tree_is is = event->type == YAML_SCALAR_EVENT          ? WH_TREE_TEXT
+    enum wh_tree_is is = event->type == YAML_SCALAR_EVENT           ? WH_TREE_TEXT
                          : event->type == YAML_SEQUENCE_START_EVENT ? WH_TREE_LIST
                                                                     : WH_TREE_MAP;
     struct wh_tree *node = wh_tree_new(reader->arena, is);
@@ -123,7 +124,9 @@ static enum wh_status read_node(struct reader *reader, int depth, struct wh_tree
         node->text = wh_arena_slice(reader->arena, (const char *)event->data.scalar.value, event->data.scalar.length);
     *ret = node;
     if (depth > DEEPEST) return refuse(reader, mark, NULL, "nested too deep");
-    return is == WH_TREE_LIST ? read_list(reader, node, depth) : is == WH_TREE_MAP ? read_map(reader, node, depth) : WH_OK;
+    return is == WH_TREE_LIST  ? read_list(reader, node, depth)
+           : is == WH_TREE_MAP ? read_map(reader, node, depth)
+                               : WH_OK;
 }
 
 /* Reads on to the next event of a type; others on the way are those that open and close the stream. */
@@ -141,7 +144,8 @@ static enum wh_status read_document(struct reader *reader, struct wh_tree **ret)
     if ((status = expect(reader, YAML_DOCUMENT_START_EVENT, "the file is empty")) != WH_OK) return status;
     if ((status = next_event(reader)) != WH_OK) return status;
     if (reader->event.type != YAML_MAPPING_START_EVENT)
-        return refuse(reader, reader->event.start_mark, "begin with \"format: 1\"", "the file does not begin with a key");
+        return refuse(reader, reader->event.start_mark, "begin with \"format: 1\"",
+                      "the file does not begin with a key");
     if ((status = read_node(reader, 0, ret)) != WH_OK) return status;
     if ((status = expect(reader, YAML_DOCUMENT_END_EVENT, "something follows the document")) != WH_OK) return status;
     return expect(reader, YAML_STREAM_END_EVENT, "a second document is not used in machine files");

@@ -86,7 +86,8 @@ struct wh_paper_letters *wh_paper_letters(struct wh_arena *arena, cairo_t *canva
     pango_context_set_round_glyph_positions(*context, FALSE);
     pango_cairo_update_context(canvas, *context);
     *letters = (struct wh_paper_letters){.arena = arena, .context = *context, .capital = {[WH_PAPER_LETTER] = 1}};
-    for (int face = 0; face < WH_PAPER_FACES; face++) letters->capital[face] = capital_of(letters, (enum wh_paper_face)face);
+    for (int face = 0; face < WH_PAPER_FACES; face++)
+        letters->capital[face] = capital_of(letters, (enum wh_paper_face)face);
     return letters;
 }
 

@@ -17,7 +17,8 @@ enum wh_status wh_plan_parts(struct wh_arena *arena, const struct wh_machine *ma
         const char **names = wh_machine_ids(arena, machine, &count);
         const char *nearest = wh_nearest(words.at[i], names, count);
         wh_errors_add(reterr, WH_ERR_INPUT, (struct wh_place){0},
-                      nearest ? wh_arena_print(arena, "did you mean \"%s\"?", nearest) : "see the parts with wharve check --list",
+                      nearest ? wh_arena_print(arena, "did you mean \"%s\"?", nearest)
+                              : "see the parts with wharve check --list",
                       "there is no part \"%s\" in %s", words.at[i], machine->path);
     }
     if (words.count == 0)
@@ -27,15 +28,18 @@ enum wh_status wh_plan_parts(struct wh_arena *arena, const struct wh_machine *ma
     return reterr->count > before ? WH_ERR_INPUT : WH_OK;
 }
 
-static enum wh_status check_named(const struct wh_machine *machine, const size_t renew[], size_t n, struct wh_errors *reterr)
+static enum wh_status check_named(const struct wh_machine *machine, const size_t renew[], size_t n,
+                                  struct wh_errors *reterr)
 {
     size_t before = reterr->count;
     for (size_t i = 0; i < n; i++) {
         const struct wh_thing *part = &machine->things[renew[i]];
         if (part->way_count == 0 || part->section == WH_SECTION_FIXTURES)
-            wh_errors_add(reterr, WH_ERR_INPUT, part->place, NULL, "\"%s\" does not come off: nothing says how", part->id);
+            wh_errors_add(reterr, WH_ERR_INPUT, part->place, NULL, "\"%s\" does not come off: nothing says how",
+                          part->id);
         else if (part->renew == WH_RENEW_NEVER)
-            wh_errors_add(reterr, WH_ERR_INPUT, part->place, "ask the maker", "\"%s\" is renewed only with the maker", part->id);
+            wh_errors_add(reterr, WH_ERR_INPUT, part->place, "ask the maker", "\"%s\" is renewed only with the maker",
+                          part->id);
     }
     return reterr->count > before ? WH_ERR_INPUT : WH_OK;
 }
@@ -63,7 +67,8 @@ static enum wh_status compare(struct wh_arena *arena, void *context)
     int *banned = WH_NEW(arena, plan->machine->thing_count, int);
     for (size_t t = 0; t < plan->machine->thing_count; t++) banned[t] = -1;
     banned[c->other->thing] = (int)c->other->way;
-    struct wh_tasks *tasks = wh_tasks_make(arena, plan->machine, plan->sheet, plan->renewed, c->named, c->count, banned, c->ask);
+    struct wh_tasks *tasks =
+        wh_tasks_make(arena, plan->machine, plan->sheet, plan->renewed, c->named, c->count, banned, c->ask);
     struct wh_errors errors = wh_errors_in(arena);
     struct wh_order *order = NULL;
     enum wh_status status = wh_order_solve(arena, &tasks->problem, &order, &errors);
@@ -79,7 +84,8 @@ static enum wh_status compare_ways(struct wh_arena *arena, struct wh_plan *plan,
     WH_LIST(struct wh_other_way) others = {0};
     for (size_t s = 0; s < plan->step_count; s++) {
         const struct wh_task *task = plan->steps[s].task;
-        bool choice = task->is == WH_TASK_OFF && plan->asked[task->thing] && plan->machine->things[task->thing].way_count == 2;
+        bool choice =
+            task->is == WH_TASK_OFF && plan->asked[task->thing] && plan->machine->things[task->thing].way_count == 2;
         if (!choice) continue;
         struct wh_other_way *other = WH_PUSH(arena, &others);
         *other = (struct wh_other_way){task->thing, task->way, INFINITY, INFINITY};
@@ -93,8 +99,8 @@ static enum wh_status compare_ways(struct wh_arena *arena, struct wh_plan *plan,
 }
 
 enum wh_status wh_plan_make(struct wh_arena *arena, const struct wh_machine *machine, const struct wh_sheet *sheet,
-                            const size_t renew[], size_t renew_count, const struct wh_plan_ask *ask, struct wh_plan **ret,
-                            struct wh_errors *reterr)
+                            const size_t renew[], size_t renew_count, const struct wh_plan_ask *ask,
+                            struct wh_plan **ret, struct wh_errors *reterr)
 {
     enum wh_status status = check_named(machine, renew, renew_count, reterr);
     if (status != WH_OK) return status;

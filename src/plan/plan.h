@@ -1,8 +1,8 @@
 /* plan.h - from the parts to renew to the steps of the whole job. Can be read alone.
  *
- * The machine and its kinds give tasks (take off, wash, measure, warm, fit, check, turn, fill, try); the ordering solver
- * chooses which of them are needed and in what order; each becomes a step. A step names its figures, it never holds
- * their values. */
+ * The machine and its kinds give tasks (take off, wash, measure, warm, fit, check, turn, fill, try); the ordering
+ * solver chooses which of them are needed and in what order; each becomes a step. A step names its figures, it never
+ * holds their values. */
 #ifndef WH_PLAN_PLAN_H
 #define WH_PLAN_PLAN_H
 
@@ -10,18 +10,18 @@
 #include "sheet/sheet.h"
 
 enum wh_task_is {
-    WH_TASK_CHECK,       /* a reading or a look */
-    WH_TASK_HOLD,        /* something a person puts the name to */
-    WH_TASK_OFF,         /* a part comes off */
+    WH_TASK_CHECK, /* a reading or a look */
+    WH_TASK_HOLD,  /* something a person puts the name to */
+    WH_TASK_OFF,   /* a part comes off */
     WH_TASK_WASH,
-    WH_TASK_CLEAN,       /* dirty work ends */
-    WH_TASK_ON,          /* a part goes on; several tasks where it has to warm in between */
+    WH_TASK_CLEAN, /* dirty work ends */
+    WH_TASK_ON,    /* a part goes on; several tasks where it has to warm in between */
     WH_TASK_FIXTURE_ON,
     WH_TASK_FIXTURE_OFF,
-    WH_TASK_FILL,        /* a sump is filled */
-    WH_TASK_ISOLATE,     /* the energies are locked again after power was needed */
-    WH_TASK_TURNABLE,    /* all is off that has to be for another way up; no step of its own */
-    WH_TASK_WHOLE,       /* everything is back, where the machine file has no hold of its own for it */
+    WH_TASK_FILL,     /* a sump is filled */
+    WH_TASK_ISOLATE,  /* the energies are locked again after power was needed */
+    WH_TASK_TURNABLE, /* all is off that has to be for another way up; no step of its own */
+    WH_TASK_WHOLE,    /* everything is back, where the machine file has no hold of its own for it */
 };
 
 /* The parts of the job sheet. */
@@ -30,17 +30,17 @@ enum wh_stage { WH_STAGE_BEFORE, WH_STAGE_DOWN, WH_STAGE_BENCH, WH_STAGE_UP, WH_
 struct wh_task {
     enum wh_task_is is;
     enum wh_stage stage;
-    size_t thing;          /* part, fixture or sump; of a check what it is made on; WH_NONE for none */
-    size_t way;            /* of a part */
-    size_t check, hold;    /* index, or WH_NONE */
+    size_t thing;                  /* part, fixture or sump; of a check what it is made on; WH_NONE for none */
+    size_t way;                    /* of a part */
+    size_t check, hold;            /* index, or WH_NONE */
     size_t first_step, step_count; /* of the kind's steps of this moment */
-    bool last_piece;       /* of the tasks that fit one part, the last: its own lines stand here */
-    double natural;        /* its place in the natural order */
-    const char *waits;     /* what passes by itself after it: "warming" */
+    bool last_piece;               /* of the tasks that fit one part, the last: its own lines stand here */
+    double natural;                /* its place in the natural order */
+    const char *waits;             /* what passes by itself after it: "warming" */
 };
 
 struct wh_step_figure {
-    size_t cell;           /* in the sheet; WH_NONE: not worked out */
+    size_t cell; /* in the sheet; WH_NONE: not worked out */
     size_t thing;
     const char *figure;
     enum wh_end end;
@@ -52,13 +52,13 @@ struct wh_step_caution {
 
 struct wh_step {
     const struct wh_task *task;
-    size_t number;         /* from 1, over the whole job */
-    double start, end;     /* seconds from the first */
+    size_t number;     /* from 1, over the whole job */
+    double start, end; /* seconds from the first */
     int fitter;
-    double waited;         /* seconds it had to wait before */
+    double waited;            /* seconds it had to wait before */
     const char *wait_because; /* or NULL */
-    size_t turned_to;      /* the way up it is turned to before this step; WH_NONE: not turned */
-    size_t way_up;         /* how the machine stands; WH_NONE on the bench */
+    size_t turned_to;         /* the way up it is turned to before this step; WH_NONE: not turned */
+    size_t way_up;            /* how the machine stands; WH_NONE on the bench */
     bool bench;
     int crew;
     const char *what;      /* the deed in a few words */
@@ -73,9 +73,9 @@ struct wh_step {
 
 /* What the other way out of a part with two would cost. */
 struct wh_other_way {
-    size_t thing, way;     /* the way taken */
-    double more;           /* seconds the other one costs more; infinite: it cannot be gone */
-    double hands;          /* of these, minutes of hands at the parts, without changes of tool and place, in seconds */
+    size_t thing, way; /* the way taken */
+    double more;       /* seconds the other one costs more; infinite: it cannot be gone */
+    double hands;      /* of these, minutes of hands at the parts, without changes of tool and place, in seconds */
 };
 
 struct wh_kit_item {
@@ -85,7 +85,7 @@ struct wh_kit_item {
 };
 struct wh_consumable {
     const char *text;
-    size_t cell;                /* the figure that says how much; or WH_NONE */
+    size_t cell; /* the figure that says how much; or WH_NONE */
 };
 struct wh_kit {
     const struct wh_kit_item *parts;
@@ -100,13 +100,13 @@ struct wh_kit {
 struct wh_plan {
     const struct wh_machine *machine;
     const struct wh_sheet *sheet;
-    const bool *asked;          /* by thing: named to be renewed */
-    const bool *renewed;        /* by thing: renewed once it is off */
-    const bool *off;            /* by thing: comes off */
+    const bool *asked;   /* by thing: named to be renewed */
+    const bool *renewed; /* by thing: renewed once it is off */
+    const bool *off;     /* by thing: comes off */
     const struct wh_step *steps;
     size_t step_count;
-    double total, bound;        /* seconds, of the whole */
-    double hands;               /* minutes of the steps alone */
+    double total, bound; /* seconds, of the whole */
+    double hands;        /* minutes of the steps alone */
     bool proven, natural;
     double natural_total, least_total;
     uint64_t nodes;
@@ -119,14 +119,14 @@ struct wh_plan_ask {
     int fitters;         /* 1 to 4 */
     uint64_t most_nodes; /* states that the search for the order may look at; fewer for the other ways */
 };
-enum { WH_PLAN_NODES = 400 }; /* usual */
+enum { WH_PLAN_NODES = 400 };        /* usual */
 enum { WH_PLAN_MEMORY = 256 << 20 }; /* most that comparing with another way may take */
 
 /* Plans the renewing of the named parts (indices of things). Errors: WH_ERR_INPUT for a part that is only renewed with
  * the maker, that never comes off, or for which no order exists. */
 enum wh_status wh_plan_make(struct wh_arena *arena, const struct wh_machine *machine, const struct wh_sheet *sheet,
-                            const size_t renew[], size_t renew_count, const struct wh_plan_ask *ask, struct wh_plan **ret,
-                            struct wh_errors *reterr);
+                            const size_t renew[], size_t renew_count, const struct wh_plan_ask *ask,
+                            struct wh_plan **ret, struct wh_errors *reterr);
 
 /* What needs renewing is named by a person; this reads "neck-bearing, foot-bearing" into indices. */
 enum wh_status wh_plan_parts(struct wh_arena *arena, const struct wh_machine *machine, const char *ids,

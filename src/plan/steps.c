@@ -32,7 +32,9 @@ static void add_line(struct writer *writer, const char *line)
 /* "mounting-temperature", or "most mounting-temperature" where the careful end is what the step goes by. */
 static void add_figure(struct writer *writer, size_t thing, const char *figure)
 {
-    enum wh_end end = wh_starts(figure, "least ") ? WH_END_LEAST : wh_starts(figure, "most ") ? WH_END_MOST : WH_END_BEST;
+    enum wh_end end = wh_starts(figure, "least ")  ? WH_END_LEAST
+                      : wh_starts(figure, "most ") ? WH_END_MOST
+                                                   : WH_END_BEST;
     figure += end == WH_END_LEAST ? 6 : end == WH_END_MOST ? 5 : 0;
     for (size_t i = 0; i < writer->figures.count; i++)
         if (writer->figures.at[i].thing == thing && wh_same(writer->figures.at[i].figure, figure)) return;
@@ -51,12 +53,13 @@ static void add_caution(struct writer *writer, const char *signal, const char *s
 /* A hand-written caution stands as it was written; "hot: …" names one of the drawn signs first. */
 static void add_written_cautions(struct writer *writer, struct wh_words written)
 {
-    static const char *const signs[] = {"lock-out", "hot", "crush", "electricity", "rotating", "hanging-load", "eye",
-                                        "gloves", "manual"};
+    static const char *const signs[] = {"lock-out",     "hot", "crush",  "electricity", "rotating",
+                                        "hanging-load", "eye", "gloves", "manual"};
     for (size_t i = 0; i < written.count; i++) {
         const char *colon = strstr(written.at[i], ": "), *sign = "";
         for (size_t s = 0; colon && s < sizeof signs / sizeof *signs; s++)
-            if (strlen(signs[s]) == (size_t)(colon - written.at[i]) && wh_starts(written.at[i], signs[s])) sign = signs[s];
+            if (strlen(signs[s]) == (size_t)(colon - written.at[i]) && wh_starts(written.at[i], signs[s]))
+                sign = signs[s];
         add_caution(writer, *sign ? "warning" : "caution", sign, *sign ? colon + 2 : written.at[i]);
     }
 }
@@ -114,7 +117,8 @@ static void write_on(struct writer *writer, const struct wh_task *task)
     const struct wh_thing *part = &writer->machine->things[task->thing];
     add_kind_steps(writer, task->thing, WH_WHEN_REBUILD, task->first_step, task->step_count);
     if (!task->last_piece) return;
-    if (part->round && !wh_same(part->kind->name, "lip seal")) add_line(writer, wh_arena_print(writer->arena, "Way round: %s.", part->round));
+    if (part->round && !wh_same(part->kind->name, "lip seal"))
+        add_line(writer, wh_arena_print(writer->arena, "Way round: %s.", part->round));
     add_lines(writer, part->on_words);
     add_screws(writer, task->thing, WH_WHEN_REBUILD);
     add_written_cautions(writer, part->on_cautions);
@@ -141,7 +145,9 @@ static void write_wash(struct writer *writer)
             wh_text_print(&kept, "%s%s", kept.count ? ", " : "", writer->machine->things[p].title);
     add_line(writer, "As-found readings and photos of both sides are taken before this.");
     add_line(writer, wh_arena_print(writer->arena, "Wash and wipe: %s.", wh_text_of(&kept)));
-    add_line(writer, "A cleaner for each material: no chlorine on stainless steel, no mineral oil on EPDM, soap water on rubber.");
+    add_line(
+        writer,
+        "A cleaner for each material: no chlorine on stainless steel, no mineral oil on EPDM, soap water on rubber.");
 }
 
 static const char *what_of(struct writer *writer, const struct wh_task *task)
@@ -188,10 +194,13 @@ static void write_task(struct writer *writer, const struct wh_task *task)
         break;
     case WH_TASK_FILL: add_kind_steps(writer, task->thing, WH_WHEN_REBUILD, 0, WH_KIND_STEPS); break;
     case WH_TASK_TURNABLE: break;
-    case WH_TASK_WHOLE: add_line(writer, "Count tools, rags and fixtures: nothing is missing, nothing is left over."); break;
+    case WH_TASK_WHOLE:
+        add_line(writer, "Count tools, rags and fixtures: nothing is missing, nothing is left over.");
+        break;
     case WH_TASK_ISOLATE:
         add_line(writer, "Power was on: every energy is switched off, locked by each fitter and tried again.");
-        add_caution(writer, "warning", "lock-out", "The isolation lapsed with the power; it is made again, line by line.");
+        add_caution(writer, "warning", "lock-out",
+                    "The isolation lapsed with the power; it is made again, line by line.");
         break;
     }
 }
@@ -229,7 +238,9 @@ static int crew_of(const struct wh_machine *machine, const struct wh_task *task)
     if (task->is == WH_TASK_CHECK) return machine->checks[task->check].crew;
     bool part = task->is == WH_TASK_OFF || task->is == WH_TASK_ON;
     bool fixture = task->is == WH_TASK_FIXTURE_ON || task->is == WH_TASK_FIXTURE_OFF;
-    return part ? machine->things[task->thing].ways[task->way].crew : fixture ? machine->things[task->thing].ways[0].crew : 1;
+    return part      ? machine->things[task->thing].ways[task->way].crew
+           : fixture ? machine->things[task->thing].ways[0].crew
+                     : 1;
 }
 
 /* The checks of a later visit that what was off asks for. */
@@ -242,7 +253,8 @@ static size_t add_later(struct wh_arena *arena, struct wh_plan *plan, struct wh_
             asked |= check->needed_when.at[e].is <= WH_EVENT_ON && plan->off[check->needed_when.at[e].index];
         if (check->phase != WH_PHASE_LATER || !asked) continue;
         struct wh_task *task = WH_NEW(arena, 1, struct wh_task);
-        *task = (struct wh_task){.is = WH_TASK_CHECK, .stage = WH_STAGE_LATER, .thing = check->of, .check = c, .hold = WH_NONE};
+        *task = (struct wh_task){
+            .is = WH_TASK_CHECK, .stage = WH_STAGE_LATER, .thing = check->of, .check = c, .hold = WH_NONE};
         steps[count] = make_step(arena, plan, task, count + 1);
         steps[count].start = steps[count].end = plan->total;
         count++;
@@ -250,7 +262,8 @@ static size_t add_later(struct wh_arena *arena, struct wh_plan *plan, struct wh_
     return count;
 }
 
-void wh_plan_steps(struct wh_arena *arena, struct wh_plan *plan, const struct wh_tasks *tasks, const struct wh_order *order)
+void wh_plan_steps(struct wh_arena *arena, struct wh_plan *plan, const struct wh_tasks *tasks,
+                   const struct wh_order *order)
 {
     struct wh_step *steps = WH_NEW(arena, order->step_count + plan->machine->check_count + 1, struct wh_step);
     size_t way_up = 0, count = 0;

@@ -14,7 +14,8 @@ enum { DOWN, UP, PHASES };
 /* The natural order: places of the stages, and of the parts within them in the sequence of the file (going up, in the
  * opposite one). */
 static const double at_running = 0, at_holds = 100, at_down = 1000, at_wash = 30000, at_bench = 40000, at_clean = 50000,
-                    at_up = 100000, at_fill = 150000, at_power = 160000, at_test = 200000, at_later = 300000, per_part = 8;
+                    at_up = 100000, at_fill = 150000, at_power = 160000, at_test = 200000, at_later = 300000,
+                    per_part = 8;
 
 struct builder {
     struct wh_arena *arena;
@@ -60,7 +61,8 @@ struct set_up {
 static size_t add_task(struct builder *b, struct wh_task task, const char *name, double seconds, struct set_up set_up)
 {
     int way = set_up.bench ? WH_ORDER_ANY : set_up.way_up == WH_NONE ? 0 : (int)set_up.way_up;
-    struct wh_order_task order = {.name = name, .minutes = seconds / 60, .crew = set_up.crew < b->fitters ? set_up.crew : b->fitters};
+    struct wh_order_task order = {
+        .name = name, .minutes = seconds / 60, .crew = set_up.crew < b->fitters ? set_up.crew : b->fitters};
     order.set_up[TOOL] = tool_value(b, set_up.tool);
     order.set_up[WAY_UP] = way;
     order.set_up[PLACE] = set_up.bench ? ON_BENCH : AT_FRAME;
@@ -82,7 +84,8 @@ static size_t add_mark(struct builder *b, struct wh_task task, const char *name,
 static void add_link(struct builder *b, size_t first, size_t after, double least, double most, const char *because)
 {
     if (first == WH_NONE || after == WH_NONE || first == after) return;
-    *WH_PUSH(b->arena, &b->links) = (struct wh_order_link){.first = first, .after = after, .least = least / 60, .most = most / 60};
+    *WH_PUSH(b->arena, &b->links) =
+        (struct wh_order_link){.first = first, .after = after, .least = least / 60, .most = most / 60};
     *WH_PUSH(b->arena, &b->because) = because;
 }
 
@@ -158,8 +161,14 @@ static void add_off(struct builder *b, size_t p, size_t w)
     const struct wh_thing *part = &b->machine->things[p];
     const struct wh_way *way = &part->ways[w];
     const char *tool = way->off_tool ? way->off_tool : kind_tool(part, WH_WHEN_STRIP, b->renewed[p], 0, WH_KIND_STEPS);
-    struct wh_task task = {.is = WH_TASK_OFF, .stage = WH_STAGE_DOWN, .thing = p, .way = w, .check = WH_NONE, .hold = WH_NONE,
-                           .step_count = wh_kind_steps(part->kind), .last_piece = true,
+    struct wh_task task = {.is = WH_TASK_OFF,
+                           .stage = WH_STAGE_DOWN,
+                           .thing = p,
+                           .way = w,
+                           .check = WH_NONE,
+                           .hold = WH_NONE,
+                           .step_count = wh_kind_steps(part->kind),
+                           .last_piece = true,
                            .natural = at_down + per_part * (double)p};
     b->off[p][w] = add_task(b, task, wh_arena_print(b->arena, "off %s", part->id), way->off,
                             (struct set_up){tool, way->way_up, way->bench, way->crew});
@@ -170,8 +179,15 @@ static size_t add_piece(struct builder *b, size_t p, size_t w, size_t from, size
     const struct wh_thing *part = &b->machine->things[p];
     const struct wh_way *way = &part->ways[w];
     const char *tool = last && way->on_tool ? way->on_tool : kind_tool(part, WH_WHEN_REBUILD, b->renewed[p], from, to);
-    struct wh_task task = {.is = WH_TASK_ON, .stage = WH_STAGE_UP, .thing = p, .way = w, .check = WH_NONE, .hold = WH_NONE,
-                           .first_step = from, .step_count = to - from, .last_piece = last,
+    struct wh_task task = {.is = WH_TASK_ON,
+                           .stage = WH_STAGE_UP,
+                           .thing = p,
+                           .way = w,
+                           .check = WH_NONE,
+                           .hold = WH_NONE,
+                           .first_step = from,
+                           .step_count = to - from,
+                           .last_piece = last,
                            .natural = at_up + per_part * (double)(b->machine->thing_count - p)};
     return add_task(b, task, wh_arena_print(b->arena, "on %s", part->id), seconds,
                     (struct set_up){tool, way->way_up, way->bench, way->crew});
@@ -191,8 +207,10 @@ static void add_on(struct builder *b, size_t p, size_t w)
         if (step) seconds += step->minutes * 60;
         if (step && step->alone <= 0) continue;
         size_t piece = add_piece(b, p, w, from, step ? s + 1 : n, seconds + (step ? 0 : part->ways[w].on), !step);
-        if (before == WH_NONE) b->on_first[p][w] = piece;
-        else add_link(b, before, piece, alone, within > 0 ? alone + within : INFINITY, wait);
+        if (before == WH_NONE)
+            b->on_first[p][w] = piece;
+        else
+            add_link(b, before, piece, alone, within > 0 ? alone + within : INFINITY, wait);
         if (step) {
             b->tasks.at[piece].waits = step->wait;
             alone = step->alone * 60, within = step->within * 60, wait = step->wait;
@@ -206,8 +224,8 @@ static void add_on(struct builder *b, size_t p, size_t w)
 
 static struct wh_task check_task(size_t check, enum wh_stage stage, size_t thing, double natural)
 {
-    return (struct wh_task){.is = WH_TASK_CHECK, .stage = stage, .thing = thing, .check = check, .hold = WH_NONE,
-                            .natural = natural};
+    return (struct wh_task){
+        .is = WH_TASK_CHECK, .stage = stage, .thing = thing, .check = check, .hold = WH_NONE, .natural = natural};
 }
 
 static void add_check(struct builder *b, size_t c)
@@ -219,7 +237,9 @@ static void add_check(struct builder *b, size_t c)
                  {WH_STAGE_UP, &at_up},          {WH_STAGE_RUN, &at_test},  {WH_STAGE_LATER, &at_later}};
     const struct wh_check *check = &b->machine->checks[c];
     struct wh_task task = check_task(c, where[check->phase].stage, check->of, *where[check->phase].at + (double)c);
-    const char *tool = check->tool ? check->tool : check->gauge != WH_NONE ? b->machine->gauges[check->gauge].title : NULL;
+    const char *tool = check->tool               ? check->tool
+                       : check->gauge != WH_NONE ? b->machine->gauges[check->gauge].title
+                                                 : NULL;
     bool bench = check->bench || check->phase == WH_PHASE_WASHED;
     b->check[c] = add_task(b, task, wh_arena_print(b->arena, "check %s", check->id), check->minutes,
                            (struct set_up){tool, check->way_up, bench, check->crew});
@@ -232,7 +252,7 @@ static size_t event_tasks(const struct builder *b, struct wh_event event, bool e
 {
     size_t n = 0;
     for (size_t w = 0; w < 2; w++) {
-        size_t t = event.is == WH_EVENT_OFF   ? b->off[event.index][w]
+        size_t t = event.is == WH_EVENT_OFF    ? b->off[event.index][w]
                    : event.is == WH_EVENT_ON   ? (ends ? b->on_last : b->on_first)[event.index][w]
                    : w > 0                     ? WH_NONE
                    : event.is == WH_EVENT_FILL ? b->fill[event.index]
@@ -247,10 +267,15 @@ static size_t fixture_task(struct builder *b, size_t f, int phase, bool on)
     const struct wh_thing *fixture = &b->machine->things[f];
     const struct wh_way *way = &fixture->ways[0];
     bool up = phase == UP || (fixture->stays && !on);
-    struct wh_task task = {.is = on ? WH_TASK_FIXTURE_ON : WH_TASK_FIXTURE_OFF, .stage = up ? WH_STAGE_UP : WH_STAGE_DOWN,
-                           .thing = f, .check = WH_NONE, .hold = WH_NONE, .step_count = wh_kind_steps(fixture->kind),
+    struct wh_task task = {.is = on ? WH_TASK_FIXTURE_ON : WH_TASK_FIXTURE_OFF,
+                           .stage = up ? WH_STAGE_UP : WH_STAGE_DOWN,
+                           .thing = f,
+                           .check = WH_NONE,
+                           .hold = WH_NONE,
+                           .step_count = wh_kind_steps(fixture->kind),
                            .natural = on ? 1e9 : 0};
-    return add_task(b, task, wh_arena_print(b->arena, on ? "fit %s" : "take away %s", fixture->id), on ? way->on : way->off,
+    return add_task(b, task, wh_arena_print(b->arena, on ? "fit %s" : "take away %s", fixture->id),
+                    on ? way->on : way->off,
                     (struct set_up){on ? way->on_tool : way->off_tool, way->way_up, way->bench, way->crew});
 }
 
@@ -283,7 +308,8 @@ static void make_fixture(struct builder *b, size_t f, int phase)
         if (pair == UP) after_return(b, &fixture->out_before, on);
         for (size_t i = 0; i < fixture->ways[0].off_first.count; i++)
             for (size_t j = 0; j < fixture->ways[0].off_first.at[i].count; j++)
-                for (size_t w = 0; w < 2; w++) add_before(b, off, b->on_first[fixture->ways[0].off_first.at[i].at[j]][w]);
+                for (size_t w = 0; w < 2; w++)
+                    add_before(b, off, b->on_first[fixture->ways[0].off_first.at[i].at[j]][w]);
     }
     b->fixture_on[f][phase] = b->fixture_on[f][pair];
     b->fixture_off[f][phase] = b->fixture_off[f][pair];
@@ -364,7 +390,11 @@ static void bind_way_up(struct builder *b, size_t task, size_t way_up, int phase
     if (way_up == WH_NONE || way_up == 0) return;
     size_t *turnable = &b->turnable[way_up];
     if (*turnable == WH_NONE) {
-        struct wh_task mark = {.is = WH_TASK_TURNABLE, .stage = WH_STAGE_DOWN, .thing = WH_NONE, .check = WH_NONE, .hold = WH_NONE,
+        struct wh_task mark = {.is = WH_TASK_TURNABLE,
+                               .stage = WH_STAGE_DOWN,
+                               .thing = WH_NONE,
+                               .check = WH_NONE,
+                               .hold = WH_NONE,
                                .natural = b->tasks.at[task].natural};
         *turnable = add_task(b, mark, "turnable", 0, (struct set_up){.bench = true, .crew = 1});
         b->orders.at[*turnable].set_up[PLACE] = WH_ORDER_ANY;
@@ -452,12 +482,17 @@ static void bind_check(struct builder *b, size_t c)
     for (size_t e = 0; e < check->after.count; e++)
         for (size_t n = event_tasks(b, check->after.at[e], true, found); n > 0; n--) add_before(b, found[n - 1], task);
     for (size_t e = 0; e < check->before.count; e++)
-        for (size_t n = event_tasks(b, check->before.at[e], false, found); n > 0; n--) add_before(b, task, found[n - 1]);
+        for (size_t n = event_tasks(b, check->before.at[e], false, found); n > 0; n--)
+            add_before(b, task, found[n - 1]);
     for (size_t i = 0; i < check->with.count; i++) use_for_check(b, c, check->with.at[i], stripping ? DOWN : UP);
     if (!check->bench) bind_way_up(b, task, check->way_up, stripping ? DOWN : UP);
     if (check->power && rebuilding) {
-        struct wh_task isolate = {.is = WH_TASK_ISOLATE, .stage = WH_STAGE_UP, .thing = WH_NONE, .check = WH_NONE,
-                                  .hold = WH_NONE, .natural = b->tasks.at[task].natural + 0.5};
+        struct wh_task isolate = {.is = WH_TASK_ISOLATE,
+                                  .stage = WH_STAGE_UP,
+                                  .thing = WH_NONE,
+                                  .check = WH_NONE,
+                                  .hold = WH_NONE,
+                                  .natural = b->tasks.at[task].natural + 0.5};
         size_t again = add_task(b, isolate, "isolate again", 300, (struct set_up){.crew = 1});
         add_need(b, task, false, &again, 1);
         add_before(b, task, again);
@@ -493,7 +528,8 @@ static void bind_waits(struct builder *b)
         if (!locked || cell == WH_NONE || !isfinite(b->sheet->value[cell])) continue;
         size_t part = screws->way_count > 0 ? s : holds;
         for (size_t w = 0; part != WH_NONE && w < 2; w++)
-            add_link(b, b->on_last[part][w], b->first_test, b->sheet->value[cell], INFINITY, "the thread adhesive cures");
+            add_link(b, b->on_last[part][w], b->first_test, b->sheet->value[cell], INFINITY,
+                     "the thread adhesive cures");
     }
 }
 
@@ -535,8 +571,12 @@ static size_t chain_holds(struct builder *b, bool released, size_t before, size_
     for (size_t h = 0; h < b->machine->hold_count; h++) {
         const struct wh_hold *hold = &b->machine->holds[h];
         if (hold->released != released) continue;
-        struct wh_task task = {.is = WH_TASK_HOLD, .stage = released ? WH_STAGE_RUN : WH_STAGE_BEFORE, .thing = WH_NONE,
-                               .check = WH_NONE, .hold = h, .natural = (released ? at_power : at_holds) + (double)h};
+        struct wh_task task = {.is = WH_TASK_HOLD,
+                               .stage = released ? WH_STAGE_RUN : WH_STAGE_BEFORE,
+                               .thing = WH_NONE,
+                               .check = WH_NONE,
+                               .hold = h,
+                               .natural = (released ? at_power : at_holds) + (double)h};
         size_t t = add_mark(b, task, wh_arena_print(b->arena, "hold %s", hold->id), 300, false);
         add_before(b, before, t);
         if (ret_first && *ret_first == WH_NONE) *ret_first = t;
@@ -571,17 +611,35 @@ static void add_all_tasks(struct builder *b)
             add_on(b, p, w);
         }
         if (drain_of(b, p) != WH_NONE) {
-            struct wh_task fill = {.is = WH_TASK_FILL, .stage = WH_STAGE_UP, .thing = p, .check = WH_NONE, .hold = WH_NONE,
-                                   .step_count = wh_kind_steps(part->kind), .natural = at_fill};
-            b->fill[p] = add_task(b, fill, wh_arena_print(b->arena, "fill %s", part->id), 600, (struct set_up){.crew = 1});
+            struct wh_task fill = {.is = WH_TASK_FILL,
+                                   .stage = WH_STAGE_UP,
+                                   .thing = p,
+                                   .check = WH_NONE,
+                                   .hold = WH_NONE,
+                                   .step_count = wh_kind_steps(part->kind),
+                                   .natural = at_fill};
+            b->fill[p] =
+                add_task(b, fill, wh_arena_print(b->arena, "fill %s", part->id), 600, (struct set_up){.crew = 1});
         }
     }
     for (size_t c = 0; c < machine->check_count; c++) add_check(b, c);
     double wash_seconds = b->sheet->value[wh_sheet_figure(b->sheet, 0, "washing")];
-    b->wash = add_mark(b, (struct wh_task){.is = WH_TASK_WASH, .stage = WH_STAGE_BENCH, .thing = WH_NONE, .check = WH_NONE,
-                                           .hold = WH_NONE, .natural = at_wash}, "wash", wash_seconds, true);
-    b->clean = add_mark(b, (struct wh_task){.is = WH_TASK_CLEAN, .stage = WH_STAGE_BENCH, .thing = WH_NONE, .check = WH_NONE,
-                                            .hold = WH_NONE, .natural = at_clean}, "clean", 600, true);
+    b->wash = add_mark(b,
+                       (struct wh_task){.is = WH_TASK_WASH,
+                                        .stage = WH_STAGE_BENCH,
+                                        .thing = WH_NONE,
+                                        .check = WH_NONE,
+                                        .hold = WH_NONE,
+                                        .natural = at_wash},
+                       "wash", wash_seconds, true);
+    b->clean = add_mark(b,
+                        (struct wh_task){.is = WH_TASK_CLEAN,
+                                         .stage = WH_STAGE_BENCH,
+                                         .thing = WH_NONE,
+                                         .check = WH_NONE,
+                                         .hold = WH_NONE,
+                                         .natural = at_clean},
+                        "clean", 600, true);
 }
 
 static void bind_all(struct builder *b)
@@ -597,8 +655,14 @@ static void bind_all(struct builder *b)
     b->first_test = WH_NONE;
     size_t last = chain_holds(b, true, b->clean, &b->first_test);
     if (b->first_test == WH_NONE)
-        b->first_test = last = add_mark(b, (struct wh_task){.is = WH_TASK_WHOLE, .stage = WH_STAGE_RUN, .thing = WH_NONE,
-                                                            .check = WH_NONE, .hold = WH_NONE, .natural = at_power}, "whole", 0, false);
+        b->first_test = last = add_mark(b,
+                                        (struct wh_task){.is = WH_TASK_WHOLE,
+                                                         .stage = WH_STAGE_RUN,
+                                                         .thing = WH_NONE,
+                                                         .check = WH_NONE,
+                                                         .hold = WH_NONE,
+                                                         .natural = at_power},
+                                        "whole", 0, false);
     chain_checks(b, WH_PHASE_TEST, last);
     bind_waits(b);
     bind_stages(b);
@@ -627,7 +691,8 @@ static void want(struct builder *b, const size_t named[], size_t n)
                 if (thing->look_when.at[j] != named[i]) continue;
                 need_off(b, b->clean, &(struct wh_conditions){&(struct wh_indices){&t, 1}, 1}, DOWN);
                 for (size_t k = 0; k < thing->look_with.count; k++)
-                    need_off(b, b->clean, &(struct wh_conditions){&(struct wh_indices){&thing->look_with.at[k], 1}, 1}, DOWN);
+                    need_off(b, b->clean, &(struct wh_conditions){&(struct wh_indices){&thing->look_with.at[k], 1}, 1},
+                             DOWN);
             }
         }
     }
@@ -677,14 +742,19 @@ static void part_windows(struct builder *b)
 static void set_dimensions(struct builder *b, struct wh_order_problem *problem)
 {
     const struct wh_machine *machine = b->machine;
-    double *turn = WH_NEW(b->arena, machine->way_up_count, double), *nothing = WH_NEW(b->arena, b->tools.count + 2, double);
-    double *tool = WH_NEW(b->arena, b->tools.count, double), bench[2] = {machine->bench_change / 60, machine->bench_change / 60};
+    double *turn = WH_NEW(b->arena, machine->way_up_count, double),
+           *nothing = WH_NEW(b->arena, b->tools.count + 2, double);
+    double *tool = WH_NEW(b->arena, b->tools.count, double),
+           bench[2] = {machine->bench_change / 60, machine->bench_change / 60};
     for (size_t u = 1; u < machine->way_up_count; u++) turn[u] = machine->ways_up[u].minutes / 60;
     for (size_t t = 1; t < b->tools.count; t++) tool[t] = machine->tool_change / 60;
     problem->dimensions[TOOL] = (struct wh_order_dimension){
         .name = "tool", .values = b->tools.count, .cost = costs(b, b->tools.count, nothing, tool), .start = 0};
-    problem->dimensions[WAY_UP] = (struct wh_order_dimension){
-        .name = "way up", .values = machine->way_up_count, .cost = costs(b, machine->way_up_count, turn, turn), .start = 0, .shared = true};
+    problem->dimensions[WAY_UP] = (struct wh_order_dimension){.name = "way up",
+                                                              .values = machine->way_up_count,
+                                                              .cost = costs(b, machine->way_up_count, turn, turn),
+                                                              .start = 0,
+                                                              .shared = true};
     problem->dimensions[PLACE] = (struct wh_order_dimension){
         .name = "place", .values = 2, .cost = costs(b, 2, nothing, bench), .start = AT_FRAME};
     turning_windows(b, &problem->dimensions[WAY_UP]);
@@ -722,7 +792,8 @@ static struct wh_tasks *sorted(struct builder *b)
         struct wh_order_need *need = &b->needs.at[i];
         need->task = now[need->task];
         for (size_t w = 0; w < need->way_count; w++)
-            for (size_t j = 0; j < need->ways[w].count; j++) ((size_t *)need->ways[w].tasks)[j] = now[need->ways[w].tasks[j]];
+            for (size_t j = 0; j < need->ways[w].count; j++)
+                ((size_t *)need->ways[w].tasks)[j] = now[need->ways[w].tasks[j]];
     }
     for (size_t i = 0; i < b->links.count; i++) {
         b->links.at[i].first = now[b->links.at[i].first];
@@ -730,9 +801,17 @@ static struct wh_tasks *sorted(struct builder *b)
     }
     for (size_t i = 0; i < b->windows.count; i++)
         b->windows.at[i] = (struct wh_order_window){now[b->windows.at[i].opens], now[b->windows.at[i].closes]};
-    tasks->problem = (struct wh_order_problem){
-        .tasks = orders, .task_count = n, .needs = b->needs.at, .need_count = b->needs.count, .links = b->links.at,
-        .link_count = b->links.count, .windows = b->windows.at, .window_count = b->windows.count, .fitters = b->fitters, .keep = 5, .most_nodes = b->most_nodes};
+    tasks->problem = (struct wh_order_problem){.tasks = orders,
+                                               .task_count = n,
+                                               .needs = b->needs.at,
+                                               .need_count = b->needs.count,
+                                               .links = b->links.at,
+                                               .link_count = b->links.count,
+                                               .windows = b->windows.at,
+                                               .window_count = b->windows.count,
+                                               .fitters = b->fitters,
+                                               .keep = 5,
+                                               .most_nodes = b->most_nodes};
     tasks->link_because = b->because.at;
     tasks->tools = b->tools.at;
     return tasks;
@@ -742,8 +821,13 @@ struct wh_tasks *wh_tasks_make(struct wh_arena *arena, const struct wh_machine *
                                const bool renewed[], const size_t named[], size_t named_count, const int banned[],
                                const struct wh_plan_ask *ask)
 {
-    struct builder b = {.arena = arena, .machine = machine, .sheet = sheet, .renewed = renewed, .banned = banned,
-                        .fitters = ask->fitters, .most_nodes = banned ? ask->most_nodes / 5 : ask->most_nodes};
+    struct builder b = {.arena = arena,
+                        .machine = machine,
+                        .sheet = sheet,
+                        .renewed = renewed,
+                        .banned = banned,
+                        .fitters = ask->fitters,
+                        .most_nodes = banned ? ask->most_nodes / 5 : ask->most_nodes};
     struct wh_order_problem dimensions;
     add_all_tasks(&b);
     part_windows(&b);

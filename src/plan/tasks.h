@@ -9,7 +9,7 @@ struct wh_tasks {
     size_t count;
     struct wh_order_problem problem;
     const char **link_because; /* of each link of the problem, or NULL */
-    const char **tools;    /* by tool value of the solver */
+    const char **tools;        /* by tool value of the solver */
 };
 
 /* Builds the tasks for renewing some parts. banned: by thing, the way (0 or 1) that may not be taken, -1 for none. */
@@ -24,7 +24,8 @@ bool wh_step_stands(const struct wh_thing *thing, const struct wh_kind_step *ste
 const char *wh_words_fill(struct wh_arena *arena, const struct wh_machine *machine, size_t thing, const char *template);
 
 /* steps.c: the words, figures and cautions of each task in the found order. */
-void wh_plan_steps(struct wh_arena *arena, struct wh_plan *plan, const struct wh_tasks *tasks, const struct wh_order *order);
+void wh_plan_steps(struct wh_arena *arena, struct wh_plan *plan, const struct wh_tasks *tasks,
+                   const struct wh_order *order);
 /* kit.c */
 void wh_plan_kit(struct wh_arena *arena, struct wh_plan *plan);
 

@@ -4,7 +4,8 @@
 
 #include <string.h>
 
-/* "50 mm" as "50" where a unit follows once more at the end is left to the template's writer: values stand as written. */
+/* "50 mm" as "50" where a unit follows once more at the end is left to the template's writer: values stand as written.
+ */
 static const char *word_of(const struct wh_machine *machine, size_t thing, const char *name)
 {
     const struct wh_thing *t = &machine->things[thing];

@@ -21,7 +21,8 @@ static const struct wh_slot *find_slot(const struct wh_rule *rule, const char *n
     return NULL;
 }
 
-static void refuse_unknown(const struct wh_rule *rule, const struct wh_given given[], size_t n, struct wh_errors *reterr)
+static void refuse_unknown(const struct wh_rule *rule, const struct wh_given given[], size_t n,
+                           struct wh_errors *reterr)
 {
     for (size_t g = 0; g < n; g++) {
         if (!find_slot(rule, given[g].name)) {
@@ -62,7 +63,8 @@ static void read_slot(const struct wh_slot *slot, const struct wh_given given[],
         in->slot = slot;
         in->origin = found ? WH_ORIGIN_GIVEN : WH_ORIGIN_USUAL;
         wh_form_read(slot->range, &in->form);
-        wh_form_value(&in->form, slot->name, words.at[w], found ? found->place : (struct wh_place){0}, &in->value, reterr);
+        wh_form_value(&in->form, slot->name, words.at[w], found ? found->place : (struct wh_place){0}, &in->value,
+                      reterr);
     }
 }
 

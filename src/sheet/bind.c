@@ -81,7 +81,8 @@ static size_t follow(struct binder *binder, const struct wh_given_value *value, 
     if (thing == WH_NONE) {
         wh_errors_add(binder->errors, WH_ERR_INPUT, value->place, "write \"as spindle.mount-load\"",
                       "%s: there is no figure \"%s\"", value->name, value->follows);
-    } else if (cell != WH_NONE && !wh_dimension_same(binder->cells.at[cell].form.unit.dimension, value->form.unit.dimension)) {
+    } else if (cell != WH_NONE &&
+               !wh_dimension_same(binder->cells.at[cell].form.unit.dimension, value->form.unit.dimension)) {
         wh_errors_add(binder->errors, WH_ERR_INPUT, value->place, NULL, "%s: \"%s\" is %s, not %s", value->name,
                       value->follows, wh_dimension_words(binder->arena, binder->cells.at[cell].form.unit.dimension),
                       wh_dimension_words(binder->arena, value->form.unit.dimension));
@@ -96,9 +97,14 @@ static size_t given_cell(struct binder *binder, size_t thing, const struct wh_gi
     size_t found = find_cell(binder, thing, name);
     if (found != WH_NONE) return found;
     const char *title = key_title(&binder->machine->things[thing], value->name);
-    return add_cell(binder, (struct wh_cell){.name = cell_name(binder, thing, name), .title = title ? title : value->name,
-                                             .thing = thing, .form = value->form, .origin = value->origin,
-                                             .given = value->at[i], .source = value->source, .written = value->written,
+    return add_cell(binder, (struct wh_cell){.name = cell_name(binder, thing, name),
+                                             .title = title ? title : value->name,
+                                             .thing = thing,
+                                             .form = value->form,
+                                             .origin = value->origin,
+                                             .given = value->at[i],
+                                             .source = value->source,
+                                             .written = value->written,
                                              .use = WH_NONE});
 }
 
@@ -111,9 +117,13 @@ static size_t set_cell(struct binder *binder, size_t thing, const char *name)
         size_t found = find_cell(binder, thing, name);
         if (found != WH_NONE) return found;
         const char *title = key_title(&binder->machine->things[thing], name);
-        return add_cell(binder, (struct wh_cell){.name = whole, .title = title ? title : name, .thing = thing,
-                                                 .form = binder->set_forms[s], .origin = binder->settings[s].origin,
-                                                 .given = binder->set_values[s], .written = binder->settings[s].text,
+        return add_cell(binder, (struct wh_cell){.name = whole,
+                                                 .title = title ? title : name,
+                                                 .thing = thing,
+                                                 .form = binder->set_forms[s],
+                                                 .origin = binder->settings[s].origin,
+                                                 .given = binder->set_values[s],
+                                                 .written = binder->settings[s].text,
                                                  .use = WH_NONE});
     }
     return WH_NONE;
@@ -166,8 +176,12 @@ static size_t usual_cell(struct binder *binder, size_t thing, const struct wh_sl
     name = last ? last + 1 : name;
     size_t found = find_cell(binder, thing, name);
     if (found != WH_NONE) return found;
-    struct wh_cell cell = {.name = cell_name(binder, thing, name), .title = slot->title, .thing = thing,
-                           .origin = WH_ORIGIN_USUAL, .written = slot->usual, .use = WH_NONE};
+    struct wh_cell cell = {.name = cell_name(binder, thing, name),
+                           .title = slot->title,
+                           .thing = thing,
+                           .origin = WH_ORIGIN_USUAL,
+                           .written = slot->usual,
+                           .use = WH_NONE};
     wh_form_read(slot->range, &cell.form);
     wh_form_value(&cell.form, name, slot->usual, (struct wh_place){0}, &cell.given, binder->errors);
     return add_cell(binder, cell);
@@ -182,7 +196,8 @@ static bool bind_input(struct binder *binder, struct wh_use *use, const struct w
     size_t count = list ? list->count : 1;
     for (size_t i = 0; i < count && use->inputs < WH_RULE_COLUMNS; i++) {
         const char *reason = NULL;
-        size_t cell = list && count > 1 ? given_cell(binder, use->thing, list, i) : resolve(binder, use->thing, name, &reason);
+        size_t cell =
+            list && count > 1 ? given_cell(binder, use->thing, list, i) : resolve(binder, use->thing, name, &reason);
         if (cell == WH_NONE && slot->usual) cell = usual_cell(binder, use->thing, slot, name);
         if (cell == WH_NONE) {
             *why = wh_arena_print(binder->arena, "it needs %s (%s)%s%s", name, slot->title, reason ? ": " : "",
@@ -209,10 +224,14 @@ static void add_results(struct binder *binder, struct wh_use *use, const struct 
     use->results = wh_rule_results(use->rule);
     for (size_t o = 0; o < use->results; o++) {
         const struct wh_slot *slot = &use->rule->out[o];
-        const char *name = bound->as ? (o == 0 ? bound->as : wh_arena_print(binder->arena, "%s-%s", bound->as, slot->name))
-                                     : slot->name;
-        struct wh_cell cell = {.name = cell_name(binder, use->thing, name), .title = slot->title ? slot->title : slot->name,
-                               .thing = use->thing, .origin = WH_ORIGIN_COMPUTED, .use = index};
+        const char *name = bound->as
+                               ? (o == 0 ? bound->as : wh_arena_print(binder->arena, "%s-%s", bound->as, slot->name))
+                               : slot->name;
+        struct wh_cell cell = {.name = cell_name(binder, use->thing, name),
+                               .title = slot->title ? slot->title : slot->name,
+                               .thing = use->thing,
+                               .origin = WH_ORIGIN_COMPUTED,
+                               .use = index};
         wh_form_read(slot->range, &cell.form);
         use->out[o] = add_cell(binder, cell);
     }
@@ -268,7 +287,8 @@ static bool settable(struct binder *binder, size_t thing, const char *name, stru
     const struct wh_given_value *value = wh_thing_value(t, name);
     if (value) return *ret = value->form, true;
     const struct wh_key *key = wh_kind_key(t->kind, name);
-    if (key && (strcmp(key->form, "size") == 0 ? wh_form_read("0.. mm", ret) : wh_form_read(key->form, ret))) return true;
+    if (key && (strcmp(key->form, "size") == 0 ? wh_form_read("0.. mm", ret) : wh_form_read(key->form, ret)))
+        return true;
     for (size_t r = 0; r < wh_kind_rules(t->kind); r++) {
         const struct wh_rule *rule = wh_rule_find(t->kind->rules[r].rule);
         const char *as = t->kind->rules[r].as ? t->kind->rules[r].as : rule->out[0].name;
@@ -288,14 +308,16 @@ static bool is_designation(const struct wh_thing *thing, const char *name)
     return key && thing->kind->fill && wh_form_read(key->form, &form) && form.vocabulary;
 }
 
-static void read_setting(struct binder *binder, const struct wh_setting *setting, struct wh_form *form, struct wh_value *value)
+static void read_setting(struct binder *binder, const struct wh_setting *setting, struct wh_form *form,
+                         struct wh_value *value)
 {
     const char *dot = strchr(setting->name, '.');
     size_t n = dot ? (size_t)(dot - setting->name) : 0;
     const char *id = wh_arena_slice(binder->arena, setting->name, n);
     size_t thing = dot ? wh_machine_thing(binder->machine, id) : WH_NONE, count;
     if (thing != WH_NONE && is_designation(&binder->machine->things[thing], dot + 1)) {
-        wh_errors_add(binder->errors, WH_ERR_INPUT, (struct wh_place){0}, "set the values it stands for, or change the file",
+        wh_errors_add(binder->errors, WH_ERR_INPUT, (struct wh_place){0},
+                      "set the values it stands for, or change the file",
                       "\"%s\" is read with the machine file and cannot be set", setting->name);
         return;
     }
@@ -315,7 +337,8 @@ static void read_settings(struct binder *binder)
 {
     struct wh_form *forms = WH_NEW(binder->arena, binder->setting_count + 1, struct wh_form);
     struct wh_value *values = WH_NEW(binder->arena, binder->setting_count + 1, struct wh_value);
-    for (size_t s = 0; s < binder->setting_count; s++) read_setting(binder, &binder->settings[s], &forms[s], &values[s]);
+    for (size_t s = 0; s < binder->setting_count; s++)
+        read_setting(binder, &binder->settings[s], &forms[s], &values[s]);
     binder->set_forms = forms;
     binder->set_values = values;
 }
@@ -326,7 +349,8 @@ static void add_given(struct binder *binder)
     for (size_t t = 0; t < binder->machine->thing_count; t++) {
         const struct wh_thing *thing = &binder->machine->things[t];
         for (size_t v = 0; v < thing->value_count; v++)
-            if (thing->values[v].count == 1 && !thing->values[v].follows && set_cell(binder, t, thing->values[v].name) == WH_NONE)
+            if (thing->values[v].count == 1 && !thing->values[v].follows &&
+                set_cell(binder, t, thing->values[v].name) == WH_NONE)
                 given_cell(binder, t, &thing->values[v], 0);
     }
 }
@@ -336,19 +360,30 @@ static struct wh_sheet *sheet_of(struct binder *binder)
     struct wh_sheet *sheet = WH_NEW(binder->arena, 1, struct wh_sheet);
     size_t n = binder->cells.count;
     double *numbers = WH_NEW(binder->arena, 4 * n + 1, double);
-    *sheet = (struct wh_sheet){.machine = binder->machine, .cells = binder->cells.at, .cell_count = n,
-                               .uses = binder->uses.at, .use_count = binder->uses.count,
-                               .missing = binder->missing.at, .missing_count = binder->missing.count,
-                               .value = numbers, .least = numbers + n, .most = numbers + 2 * n, .u = numbers + 3 * n};
+    *sheet = (struct wh_sheet){.machine = binder->machine,
+                               .cells = binder->cells.at,
+                               .cell_count = n,
+                               .uses = binder->uses.at,
+                               .use_count = binder->uses.count,
+                               .missing = binder->missing.at,
+                               .missing_count = binder->missing.count,
+                               .value = numbers,
+                               .least = numbers + n,
+                               .most = numbers + 2 * n,
+                               .u = numbers + 3 * n};
     return sheet;
 }
 
-enum wh_status wh_sheet_make(struct wh_arena *arena, const struct wh_machine *machine, const struct wh_setting settings[],
-                             size_t setting_count, struct wh_sheet **ret, struct wh_errors *reterr)
+enum wh_status wh_sheet_make(struct wh_arena *arena, const struct wh_machine *machine,
+                             const struct wh_setting settings[], size_t setting_count, struct wh_sheet **ret,
+                             struct wh_errors *reterr)
 {
     struct binder *binder = WH_NEW(arena, 1, struct binder);
     size_t before = reterr->count;
-    *binder = (struct binder){.arena = arena, .machine = machine, .errors = reterr, .settings = settings,
+    *binder = (struct binder){.arena = arena,
+                              .machine = machine,
+                              .errors = reterr,
+                              .settings = settings,
                               .setting_count = setting_count,
                               .state = WH_NEW(arena, machine->thing_count * WH_KIND_RULES, unsigned char)};
     read_settings(binder);

@@ -77,10 +77,10 @@ static bool touches(const struct wh_use *use, const double *moved)
 
 /* Scratch of a spread: two rows a cell, and for each cell which way every uncertain input moves it. */
 struct spread {
-    double *two;       /* 2 a cell, at the best values before and after each use */
-    double *moved;     /* a flag a cell, zero before and after */
-    signed char *way;  /* inputs a cell: +1 the cell rises with the input, -1 it falls, 0 it does not hang on it */
-    size_t *inputs;    /* the uncertain given cells */
+    double *two;      /* 2 a cell, at the best values before and after each use */
+    double *moved;    /* a flag a cell, zero before and after */
+    signed char *way; /* inputs a cell: +1 the cell rises with the input, -1 it falls, 0 it does not hang on it */
+    size_t *inputs;   /* the uncertain given cells */
     size_t count;
 };
 
@@ -154,7 +154,8 @@ static void find_corners(struct wh_sheet *sheet, struct spread *spread, size_t c
 void wh_sheet_spread(struct wh_sheet *sheet, struct wh_arena *arena)
 {
     size_t n = sheet->cell_count;
-    struct spread spread = {WH_NEW(arena, 2 * n + 1, double), WH_NEW(arena, n + 1, double), NULL, WH_NEW(arena, n + 1, size_t), 0};
+    struct spread spread = {WH_NEW(arena, 2 * n + 1, double), WH_NEW(arena, n + 1, double), NULL,
+                            WH_NEW(arena, n + 1, size_t), 0};
     for (size_t c = 0; c < n; c++) {
         const struct wh_cell *cell = &sheet->cells[c];
         bool made = cell->use != WH_NONE;

@@ -13,14 +13,14 @@
 enum wh_end { WH_END_BEST, WH_END_LEAST, WH_END_MOST };
 
 struct wh_cell {
-    const char *name;          /* "neck-seat.diameter" */
+    const char *name; /* "neck-seat.diameter" */
     const char *title;
     size_t thing;
     struct wh_form form;
     enum wh_origin origin;
-    struct wh_value given;     /* of a cell that no rule makes */
-    const char *source, *written; /* of a given one, as in the machine file; or NULL */
-    size_t use;                /* the use that makes it, WH_NONE for a given one */
+    struct wh_value given;                  /* of a cell that no rule makes */
+    const char *source, *written;           /* of a given one, as in the machine file; or NULL */
+    size_t use;                             /* the use that makes it, WH_NONE for a given one */
     const char *remark_least, *remark_most; /* of a made one, where it is least and most; or NULL */
 };
 
@@ -30,9 +30,9 @@ struct wh_use {
     size_t thing;
     size_t in[WH_RULE_COLUMNS], inputs; /* cells */
     size_t out[WH_RULE_OUT], results;
-    const struct wh_slot *slot[WH_RULE_COLUMNS]; /* of each input */
+    const struct wh_slot *slot[WH_RULE_COLUMNS];          /* of each input */
     double least[WH_RULE_COLUMNS], most[WH_RULE_COLUMNS]; /* the ranges of the slots, SI */
-    const char *remark;        /* of the last settling; or NULL */
+    const char *remark;                                   /* of the last settling; or NULL */
 };
 
 /* A figure that cannot be worked out, and why. */
@@ -60,8 +60,9 @@ struct wh_setting {
 
 /* Binds, settles and works out every uncertainty. Errors: WH_ERR_INPUT for a setting of no value here or that reads
  * badly, for a value that follows ("as …") a figure of another kind or of nothing. */
-enum wh_status wh_sheet_make(struct wh_arena *arena, const struct wh_machine *machine, const struct wh_setting settings[],
-                             size_t setting_count, struct wh_sheet **ret, struct wh_errors *reterr);
+enum wh_status wh_sheet_make(struct wh_arena *arena, const struct wh_machine *machine,
+                             const struct wh_setting settings[], size_t setting_count, struct wh_sheet **ret,
+                             struct wh_errors *reterr);
 
 /* Works all uses once from the given cells, best values. */
 void wh_sheet_settle(struct wh_sheet *sheet);

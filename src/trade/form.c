@@ -66,7 +66,8 @@ static enum wh_status read_designation(const struct wh_vocabulary *vocabulary, c
 static bool inside(const struct wh_form *form, const struct wh_value *value)
 {
     double slack = 1e-12;
-    return value->least >= form->least - slack * fabs(form->least) && value->most <= form->most + slack * fabs(form->most);
+    return value->least >= form->least - slack * fabs(form->least) &&
+           value->most <= form->most + slack * fabs(form->most);
 }
 
 enum wh_status wh_form_value(const struct wh_form *form, const char *name, const char *text, struct wh_place place,

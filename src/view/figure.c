@@ -39,8 +39,8 @@ static const char *by_thousands(struct wh_arena *arena, const struct wh_form *fo
     int exponent = (int)floor(log10(number) / 3) * 3;
     scaled.unit.length = 0;
     scaled.unit.factor = form->unit.factor * pow(10, exponent);
-    return wh_arena_print(arena, "%se%d %.*s", without_zeros(arena, wh_quantity_print(arena, value, &scaled.unit, 4)), exponent,
-                          (int)form->unit.length, form->unit.name);
+    return wh_arena_print(arena, "%se%d %.*s", without_zeros(arena, wh_quantity_print(arena, value, &scaled.unit, 4)),
+                          exponent, (int)form->unit.length, form->unit.name);
 }
 
 /* A given value, known exactly: all its digits. */
@@ -66,7 +66,8 @@ const char *wh_view_span(struct wh_arena *arena, const struct wh_form *form, dou
     struct wh_unit bare = form->unit;
     bare.length = 0;
     if (is_tiny(form, most) || is_tiny(form, least))
-        return wh_arena_print(arena, "%s..%s", wh_quantity_print(arena, least, &bare, 2), wh_quantity_print(arena, most, &form->unit, 2));
+        return wh_arena_print(arena, "%s..%s", wh_quantity_print(arena, least, &bare, 2),
+                              wh_quantity_print(arena, most, &form->unit, 2));
     return wh_arena_print(arena, "%s..%s", wh_quantity_fixed(arena, least, &bare, decimals),
                           wh_quantity_fixed(arena, most, &form->unit, decimals));
 }
@@ -76,11 +77,13 @@ struct wh_shown wh_view_shown(struct wh_arena *arena, const struct wh_sheet *she
     const struct wh_cell *cell = &sheet->cells[c];
     double value = end == WH_END_LEAST ? sheet->least[c] : end == WH_END_MOST ? sheet->most[c] : sheet->value[c];
     const char *middle = cell->use == WH_NONE ? NULL : sheet->uses[cell->use].remark;
-    return (struct wh_shown){
-        cell->use == WH_NONE && sheet->u[c] <= 0 ? given_value(arena, &cell->form, value)
-                                                  : wh_view_value(arena, &cell->form, value, sheet->u[c]),
-        wh_view_span(arena, &cell->form, sheet->least[c], sheet->most[c], sheet->u[c]),
-        end == WH_END_LEAST ? cell->remark_least : end == WH_END_MOST ? cell->remark_most : middle};
+    return (struct wh_shown){cell->use == WH_NONE && sheet->u[c] <= 0
+                                 ? given_value(arena, &cell->form, value)
+                                 : wh_view_value(arena, &cell->form, value, sheet->u[c]),
+                             wh_view_span(arena, &cell->form, sheet->least[c], sheet->most[c], sheet->u[c]),
+                             end == WH_END_LEAST  ? cell->remark_least
+                             : end == WH_END_MOST ? cell->remark_most
+                                                  : middle};
 }
 
 /* "0.21 mm ± 0.04 (k = 2)". */
@@ -101,7 +104,8 @@ static const char *gives(struct wh_arena *arena, const char *name, const struct 
     return wh_text_of(&text);
 }
 
-static void add_with(struct wh_text *with, const struct wh_slot *slot, const char *value, const char *name, const char *origin)
+static void add_with(struct wh_text *with, const struct wh_slot *slot, const char *value, const char *name,
+                     const char *origin)
 {
     wh_text_print(with, "%s%s = %s (%s, %s)", with->count ? "; " : "", slot->symbol, value, name, origin);
 }
@@ -132,8 +136,9 @@ struct wh_tree *wh_view_working(struct wh_arena *arena, const struct wh_sheet *s
     struct wh_text with = {.arena = arena}, roots = {.arena = arena};
     if (c->use == WH_NONE) {
         wh_tree_add_text(arena, map, "says", c->title);
-        wh_tree_add_text(arena, map, "gives", gives(arena, c->name, &c->form, sheet->value[cell], sheet->u[cell],
-                                                    sheet->least[cell], sheet->most[cell], NULL));
+        wh_tree_add_text(arena, map, "gives",
+                         gives(arena, c->name, &c->form, sheet->value[cell], sheet->u[cell], sheet->least[cell],
+                               sheet->most[cell], NULL));
         wh_tree_add_text(arena, map, "from", origin_text(arena, c));
         return map;
     }
@@ -146,8 +151,9 @@ struct wh_tree *wh_view_working(struct wh_arena *arena, const struct wh_sheet *s
     add_roots(sheet, cell, WH_NEW(arena, sheet->cell_count, bool), &roots);
     wh_tree_add_text(arena, map, "says", use->rule->formula);
     wh_tree_add_text(arena, map, "with", wh_text_of(&with));
-    wh_tree_add_text(arena, map, "gives", gives(arena, c->name, &c->form, sheet->value[cell], sheet->u[cell], sheet->least[cell],
-                                                sheet->most[cell], use->remark));
+    wh_tree_add_text(arena, map, "gives",
+                     gives(arena, c->name, &c->form, sheet->value[cell], sheet->u[cell], sheet->least[cell],
+                           sheet->most[cell], use->remark));
     wh_tree_add_text(arena, map, "from", use->rule->source);
     wh_tree_add_text(arena, map, "hangs on", wh_text_of(&roots));
     return map;
@@ -180,8 +186,8 @@ struct wh_tree *wh_view_asked_working(struct wh_arena *arena, const struct wh_as
 
 const char *wh_view_working_text(struct wh_arena *arena, const struct wh_tree *working)
 {
-    static const char *const words[][2] = {{"says", "Says"}, {"with", "With"}, {"gives", "Gives"}, {"from", "From"},
-                                           {"hangs on", "Hangs on"}};
+    static const char *const words[][2] = {
+        {"says", "Says"}, {"with", "With"}, {"gives", "Gives"}, {"from", "From"}, {"hangs on", "Hangs on"}};
     struct wh_text text = {.arena = arena};
     for (size_t i = 0; i < sizeof words / sizeof *words; i++)
         if (wh_tree_get(working, words[i][0]))
@@ -189,7 +195,8 @@ const char *wh_view_working_text(struct wh_arena *arena, const struct wh_tree *w
     return wh_text_of(&text);
 }
 
-static void add_figure(struct wh_arena *arena, const struct wh_sheet *sheet, size_t c, bool working, struct wh_tree *list)
+static void add_figure(struct wh_arena *arena, const struct wh_sheet *sheet, size_t c, bool working,
+                       struct wh_tree *list)
 {
     const struct wh_cell *cell = &sheet->cells[c];
     struct wh_tree *map = wh_tree_add_new(arena, list, NULL, WH_TREE_MAP);
@@ -224,8 +231,9 @@ struct wh_tree *wh_view_figures(struct wh_arena *arena, const struct wh_sheet *s
     for (size_t m = 0; m < sheet->missing_count; m++) {
         if (thing != WH_NONE && sheet->missing[m].thing != thing) continue;
         struct wh_tree *item = wh_tree_add_new(arena, missing, NULL, WH_TREE_MAP);
-        wh_tree_add_text(arena, item, "name", wh_arena_print(arena, "%s.%s", sheet->machine->things[sheet->missing[m].thing].id,
-                                                             sheet->missing[m].figure));
+        wh_tree_add_text(arena, item, "name",
+                         wh_arena_print(arena, "%s.%s", sheet->machine->things[sheet->missing[m].thing].id,
+                                        sheet->missing[m].figure));
         wh_tree_add_text(arena, item, "why", sheet->missing[m].why);
     }
     return map;
@@ -236,8 +244,9 @@ const char *wh_view_figures_text(struct wh_arena *arena, const struct wh_tree *f
     struct wh_text text = {.arena = arena};
     for (const struct wh_tree *f = wh_tree_get(figures, "figures")->first; f; f = f->next) {
         const char *span = wh_tree_text(f, "span", ""), *remark = wh_tree_text(f, "remark", NULL);
-        wh_text_print(&text, "%-44s %-16s %-22s %-9s %s%s%s\n", wh_tree_text(f, "name", ""), wh_tree_text(f, "value", ""), span,
-                      wh_tree_text(f, "origin", ""), wh_tree_text(f, "title", ""), remark ? "; " : "", remark ? remark : "");
+        wh_text_print(&text, "%-44s %-16s %-22s %-9s %s%s%s\n", wh_tree_text(f, "name", ""),
+                      wh_tree_text(f, "value", ""), span, wh_tree_text(f, "origin", ""), wh_tree_text(f, "title", ""),
+                      remark ? "; " : "", remark ? remark : "");
         if (wh_tree_get(f, "working")) wh_text_add(&text, wh_view_working_text(arena, wh_tree_get(f, "working")));
     }
     for (const struct wh_tree *m = wh_tree_get(figures, "not worked out")->first; m; m = m->next)

@@ -9,7 +9,8 @@ const char *wh_view_minutes(struct wh_arena *arena, double seconds)
 {
     long minutes = lround(seconds / 60);
     if (minutes < 60) return wh_arena_print(arena, "%ld min", minutes);
-    return minutes % 60 ? wh_arena_print(arena, "%ld h %ld min", minutes / 60, minutes % 60) : wh_arena_print(arena, "%ld h", minutes / 60);
+    return minutes % 60 ? wh_arena_print(arena, "%ld h %ld min", minutes / 60, minutes % 60)
+                        : wh_arena_print(arena, "%ld h", minutes / 60);
 }
 
 static void add_texts(struct wh_arena *arena, struct wh_tree *map, const char *key, struct wh_words words)
@@ -20,11 +21,13 @@ static void add_texts(struct wh_arena *arena, struct wh_tree *map, const char *k
 
 static const char *stage_word(enum wh_stage stage)
 {
-    static const char *const words[] = {"before you start", "taking down", "on the bench", "building up", "running it", "come back"};
+    static const char *const words[] = {"before you start", "taking down", "on the bench",
+                                        "building up",      "running it",  "come back"};
     return words[stage];
 }
 
-static void add_step_figures(struct wh_arena *arena, struct wh_tree *map, const struct wh_plan *plan, const struct wh_step *step)
+static void add_step_figures(struct wh_arena *arena, struct wh_tree *map, const struct wh_plan *plan,
+                             const struct wh_step *step)
 {
     const struct wh_sheet *sheet = plan->sheet;
     struct wh_tree *list = wh_tree_add_new(arena, map, "figures", WH_TREE_LIST);
@@ -42,7 +45,8 @@ static void add_step_figures(struct wh_arena *arena, struct wh_tree *map, const 
     }
 }
 
-static void add_reading(struct wh_arena *arena, struct wh_tree *map, const struct wh_plan *plan, const struct wh_check *check)
+static void add_reading(struct wh_arena *arena, struct wh_tree *map, const struct wh_plan *plan,
+                        const struct wh_check *check)
 {
     struct wh_tree *item = wh_tree_add_new(arena, map, "reading", WH_TREE_MAP);
     wh_tree_add_text(arena, item, "id", check->id);
@@ -52,11 +56,13 @@ static void add_reading(struct wh_arena *arena, struct wh_tree *map, const struc
     if (check->gauge == WH_NONE) return;
     const struct wh_gauge *gauge = &plan->machine->gauges[check->gauge];
     wh_tree_add_text(arena, item, "gauge", gauge->title);
-    wh_tree_add_text(arena, item, "gauge uncertainty", wh_arena_print(arena, "± %s (k = 2)",
-                     wh_quantity_print(arena, gauge->uncertainty.best, &gauge->unit, 1)));
+    wh_tree_add_text(
+        arena, item, "gauge uncertainty",
+        wh_arena_print(arena, "± %s (k = 2)", wh_quantity_print(arena, gauge->uncertainty.best, &gauge->unit, 1)));
 }
 
-static void add_step(struct wh_arena *arena, struct wh_tree *list, const struct wh_plan *plan, const struct wh_step *step)
+static void add_step(struct wh_arena *arena, struct wh_tree *list, const struct wh_plan *plan,
+                     const struct wh_step *step)
 {
     struct wh_tree *map = wh_tree_add_new(arena, list, NULL, WH_TREE_MAP);
     const struct wh_machine *machine = plan->machine;
@@ -71,7 +77,10 @@ static void add_step(struct wh_arena *arena, struct wh_tree *list, const struct 
     }
     wh_tree_add_number(arena, map, "minutes", (step->end - step->start) / 60);
     wh_tree_add_number(arena, map, "starts at", step->start / 60);
-    wh_tree_add_text(arena, map, "place", step->bench ? "bench" : step->way_up == WH_NONE ? "" : machine->ways_up[step->way_up].title);
+    wh_tree_add_text(arena, map, "place",
+                     step->bench               ? "bench"
+                     : step->way_up == WH_NONE ? ""
+                                               : machine->ways_up[step->way_up].title);
     wh_tree_add_number(arena, map, "crew", step->crew);
     wh_tree_add_number(arena, map, "fitter", step->fitter + 1);
     if (step->tool) wh_tree_add_text(arena, map, "tool", step->tool);
@@ -90,7 +99,8 @@ static void add_step(struct wh_arena *arena, struct wh_tree *list, const struct 
 
 static const char *proof_words(struct wh_arena *arena, const struct wh_plan *plan)
 {
-    if (plan->proven) return "proven: no other order is quicker by more than the five minutes for which the usual one is kept";
+    if (plan->proven)
+        return "proven: no other order is quicker by more than the five minutes for which the usual one is kept";
     return wh_arena_print(arena, "not proven: no order can take less than %s", wh_view_minutes(arena, plan->bound));
 }
 
@@ -113,7 +123,8 @@ static void add_choices(struct wh_arena *arena, struct wh_tree *map, const struc
 static void add_kit(struct wh_arena *arena, struct wh_tree *map, const struct wh_plan *plan)
 {
     const struct wh_kit *kit = &plan->kit;
-    struct wh_tree *to = wh_tree_add_new(arena, map, "kit", WH_TREE_MAP), *parts = wh_tree_add_new(arena, to, "parts", WH_TREE_LIST);
+    struct wh_tree *to = wh_tree_add_new(arena, map, "kit", WH_TREE_MAP),
+                   *parts = wh_tree_add_new(arena, to, "parts", WH_TREE_LIST);
     for (size_t i = 0; i < kit->part_count; i++) {
         struct wh_tree *item = wh_tree_add_new(arena, parts, NULL, WH_TREE_MAP);
         wh_tree_add_text(arena, item, "part", plan->machine->things[kit->parts[i].thing].id);
@@ -124,9 +135,11 @@ static void add_kit(struct wh_arena *arena, struct wh_tree *map, const struct wh
     struct wh_tree *consumables = wh_tree_add_new(arena, to, "consumables", WH_TREE_LIST);
     for (size_t i = 0; i < kit->consumable_count; i++) {
         size_t c = kit->consumables[i].cell;
-        const char *amount = c == WH_NONE ? NULL : wh_view_value(arena, &plan->sheet->cells[c].form, plan->sheet->value[c], 0);
+        const char *amount =
+            c == WH_NONE ? NULL : wh_view_value(arena, &plan->sheet->cells[c].form, plan->sheet->value[c], 0);
         wh_tree_add_text(arena, consumables, NULL,
-                         amount ? wh_arena_print(arena, "%s: buy %s", kit->consumables[i].text, amount) : kit->consumables[i].text);
+                         amount ? wh_arena_print(arena, "%s: buy %s", kit->consumables[i].text, amount)
+                                : kit->consumables[i].text);
     }
     add_texts(arena, to, "tools", kit->tools);
     add_texts(arena, to, "gauges", kit->gauges);

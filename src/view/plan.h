@@ -18,7 +18,8 @@ struct wh_sheet_print {
 };
 
 /* The job sheet as a document for paper/. */
-struct wh_tree *wh_view_job_sheet(struct wh_arena *arena, const struct wh_plan *plan, const struct wh_sheet_print *print);
+struct wh_tree *wh_view_job_sheet(struct wh_arena *arena, const struct wh_plan *plan,
+                                  const struct wh_sheet_print *print);
 
 /* "2 h 40 min", "12 min". */
 const char *wh_view_minutes(struct wh_arena *arena, double seconds);

@@ -33,13 +33,15 @@ static void print_summary(struct printer *p, const struct wh_tree *plan)
     double least = number(plan, "quickest order minutes"), usual = number(plan, "usual order minutes");
     heading(p, wh_tree_text(plan, "machine", ""));
     wh_text_print(&p->text, "  %-12s %s of work, %s of it hands at the machine\n", "time",
-                  wh_view_minutes(arena, number(plan, "minutes") * 60), wh_view_minutes(arena, number(plan, "hands minutes") * 60));
+                  wh_view_minutes(arena, number(plan, "minutes") * 60),
+                  wh_view_minutes(arena, number(plan, "hands minutes") * 60));
     wh_text_print(&p->text, "  %-12s %s\n", "order", wh_tree_text(plan, "proof", ""));
     if (wh_same(wh_tree_text(plan, "usual order kept", ""), "true"))
         wh_text_print(&p->text, "  %-12s the usual order is kept; the quickest would save %s\n", "",
                       wh_view_minutes(arena, (usual - least) * 60));
     else
-        wh_text_print(&p->text, "  %-12s it saves %s against the usual order\n", "", wh_view_minutes(arena, (usual - least) * 60));
+        wh_text_print(&p->text, "  %-12s it saves %s against the usual order\n", "",
+                      wh_view_minutes(arena, (usual - least) * 60));
     for (const struct wh_tree *c = wh_tree_get(plan, "choices")->first; c; c = c->next)
         wh_text_print(&p->text, "  %-12s %s leaves %s; %s would take %s more\n", "way", wh_tree_text(c, "part", ""),
                       wh_tree_text(c, "way", ""), wh_tree_text(c, "other way", ""),
@@ -50,8 +52,8 @@ static void print_kit(struct printer *p, const struct wh_tree *kit)
 {
     heading(p, "What you need");
     for (const struct wh_tree *part = wh_tree_get(kit, "parts")->first; part; part = part->next)
-        wh_text_print(&p->text, "  %-12s %s: %s (%s)\n", "renew", wh_tree_text(part, "title", ""), wh_tree_text(part, "designation", ""),
-                      wh_tree_text(part, "because", ""));
+        wh_text_print(&p->text, "  %-12s %s: %s (%s)\n", "renew", wh_tree_text(part, "title", ""),
+                      wh_tree_text(part, "designation", ""), wh_tree_text(part, "because", ""));
     print_list(p, "consumables", wh_tree_get(kit, "consumables"));
     print_list(p, "tools", wh_tree_get(kit, "tools"));
     print_list(p, "gauges", wh_tree_get(kit, "gauges"));
@@ -85,8 +87,9 @@ static void print_step(struct printer *p, const struct wh_tree *step, bool sever
         wh_text_print(&p->text, "        %s\n", line->text);
     for (const struct wh_tree *f = wh_tree_get(step, "figures")->first; f; f = f->next) {
         const char *span = wh_tree_text(f, "span", ""), *remark = wh_tree_text(f, "remark", NULL);
-        wh_text_print(&p->text, "        = %s: %s%s%s%s%s%s\n", wh_tree_text(f, "title", ""), wh_tree_text(f, "value", ""),
-                      *span ? " (" : "", span, *span ? ")" : "", remark ? "; " : "", remark ? remark : "");
+        wh_text_print(&p->text, "        = %s: %s%s%s%s%s%s\n", wh_tree_text(f, "title", ""),
+                      wh_tree_text(f, "value", ""), *span ? " (" : "", span, *span ? ")" : "", remark ? "; " : "",
+                      remark ? remark : "");
     }
     if (wh_tree_get(step, "reading")) print_reading(p, wh_tree_get(step, "reading"));
 }
@@ -94,8 +97,8 @@ static void print_step(struct printer *p, const struct wh_tree *step, bool sever
 static void print_energies(struct printer *p, const struct wh_tree *list)
 {
     for (const struct wh_tree *e = list->first; e; e = e->next)
-        wh_text_print(&p->text, "      energy: %s: %s; tried: %s\n", wh_tree_text(e, "energy", ""), wh_tree_text(e, "off", ""),
-                      wh_tree_text(e, "tried", ""));
+        wh_text_print(&p->text, "      energy: %s: %s; tried: %s\n", wh_tree_text(e, "energy", ""),
+                      wh_tree_text(e, "off", ""), wh_tree_text(e, "tried", ""));
 }
 
 const char *wh_view_plan_text(struct wh_arena *arena, const struct wh_tree *plan, bool bold)
