@@ -1,0 +1,99 @@
+/* builder.h - private to plan/: the tasks of a job while they are gathered and bound. */
+#ifndef WH_PLAN_BUILDER_H
+#define WH_PLAN_BUILDER_H
+
+#include "plan/tasks.h"
+
+#include <math.h>
+
+/* The dimensions of a set-up. */
+enum { WH_PLAN_TOOL, WH_PLAN_WAY_UP, WH_PLAN_PLACE };
+enum { WH_PLAN_AT_FRAME, WH_PLAN_ON_BENCH };
+enum { WH_PLAN_DOWN, WH_PLAN_UP, WH_PLAN_PHASES };
+
+/* The natural order: places of the stages, and of the parts within them in the sequence of the file (going up, in the
+ * opposite one). */
+#define WH_AT_RUNNING 0.0
+#define WH_AT_HOLDS 100.0
+#define WH_AT_DOWN 1000.0
+#define WH_AT_WASH 30000.0
+#define WH_AT_BENCH 40000.0
+#define WH_AT_CLEAN 50000.0
+#define WH_AT_UP 100000.0
+#define WH_AT_FILL 150000.0
+#define WH_AT_POWER 160000.0
+#define WH_AT_TEST 200000.0
+#define WH_AT_LATER 300000.0
+#define WH_PER_PART 8.0
+
+struct wh_builder {
+    struct wh_arena *arena;
+    const struct wh_machine *machine;
+    const struct wh_sheet *sheet;
+    const bool *renewed;
+    const int *banned;
+    int fitters;
+    uint64_t most_nodes;
+    WH_LIST(struct wh_task) tasks;
+    WH_LIST(struct wh_order_task) orders;
+    WH_LIST(struct wh_order_need) needs;
+    WH_LIST(struct wh_order_link) links;
+    WH_LIST(const char *) because;
+    WH_LIST(struct wh_order_window) windows;
+    WH_LIST(const char *) tools;
+    /* Tasks by thing; of parts by way. WH_NONE where there is none. */
+    size_t (*off)[2], (*on_first)[2], (*on_last)[2];
+    size_t (*fixture_on)[WH_PLAN_PHASES], (*fixture_off)[WH_PLAN_PHASES];
+    size_t *fill, *check;
+    size_t *turnable; /* by way up */
+    size_t wash, clean, last_hold, first_test;
+};
+
+struct wh_set_up {
+    const char *tool;
+    size_t way_up;
+    bool bench;
+    int crew;
+};
+
+size_t wh_build_task(struct wh_builder *b, struct wh_task task, const char *name, double seconds, struct wh_set_up set_up);
+
+/* A task that is always done: all tools are laid back for it. */
+size_t wh_build_mark(struct wh_builder *b, struct wh_task task, const char *name, double seconds, bool bench);
+
+void wh_build_link(struct wh_builder *b, size_t first, size_t after, double least, double most, const char *because);
+
+void wh_build_before(struct wh_builder *b, size_t first, size_t after);
+
+/* `task` needs one of these tasks; nothing is added when the list is empty. */
+void wh_build_need(struct wh_builder *b, size_t task, bool before, const size_t alternatives[], size_t n);
+
+bool wh_build_is_fixture(const struct wh_builder *b, size_t thing);
+
+/* A sump stands in a condition for its oil being out: the part that drains it. */
+size_t wh_build_drain_of(const struct wh_builder *b, size_t thing);
+
+/* The tasks in which an event happens, at most 2; `ends`: the last piece of fitting rather than the first. */
+size_t wh_build_event_tasks(const struct wh_builder *b, struct wh_event event, bool ends, size_t to[2]);
+
+/* A task is done while a fixture stands. */
+void wh_build_use_fixture(struct wh_builder *b, size_t task, size_t f, int phase);
+
+void wh_build_need_off(struct wh_builder *b, size_t task, const struct wh_conditions *conditions, int phase);
+
+void wh_build_bind(struct wh_builder *b);
+
+/* A part that another disturbs comes off with it, by whichever way. */
+void wh_build_bind_disturbed(struct wh_builder *b);
+
+/* The named parts come off, and with them what is looked at whenever they are renewed. */
+void wh_build_want(struct wh_builder *b, const size_t named[], size_t n);
+
+void wh_build_part_windows(struct wh_builder *b);
+
+void wh_build_dimensions(struct wh_builder *b, struct wh_order_problem *problem);
+
+/* Puts the tasks into their natural order and everything that names them after them. */
+struct wh_tasks *wh_build_sorted(struct wh_builder *b);
+
+#endif

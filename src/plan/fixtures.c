@@ -1,0 +1,119 @@
+/* Events and conditions as tasks; fixtures, each fitted before its first user and taken away after the last. */
+#include "plan/builder.h"
+
+#include "base/text.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+size_t wh_build_event_tasks(const struct wh_builder *b, struct wh_event event, bool ends, size_t to[2])
+{
+    size_t n = 0;
+    for (size_t w = 0; w < 2; w++) {
+        size_t t = event.is == WH_EVENT_OFF    ? b->off[event.index][w]
+                   : event.is == WH_EVENT_ON   ? (ends ? b->on_last : b->on_first)[event.index][w]
+                   : w > 0                     ? WH_NONE
+                   : event.is == WH_EVENT_FILL ? b->fill[event.index]
+                                               : b->check[event.index];
+        if (t != WH_NONE) to[n++] = t;
+    }
+    return n;
+}
+
+static size_t fixture_task(struct wh_builder *b, size_t f, int phase, bool on)
+{
+    const struct wh_thing *fixture = &b->machine->things[f];
+    const struct wh_way *way = &fixture->ways[0];
+    bool up = phase == WH_PLAN_UP || (fixture->stays && !on);
+    struct wh_task task = {.is = on ? WH_TASK_FIXTURE_ON : WH_TASK_FIXTURE_OFF,
+                           .stage = up ? WH_STAGE_UP : WH_STAGE_DOWN,
+                           .thing = f,
+                           .check = WH_NONE,
+                           .hold = WH_NONE,
+                           .step_count = wh_kind_steps(fixture->kind),
+                           .natural = on ? 1e9 : 0};
+    return wh_build_task(b, task, wh_arena_print(b->arena, on ? "fit %s" : "take away %s", fixture->id),
+                    on ? way->on : way->off,
+                    (struct wh_set_up){on ? way->on_tool : way->off_tool, way->way_up, way->bench, way->crew});
+}
+
+/* What is out before a part comes off is set again only when that part is back. */
+static void after_return(struct wh_builder *b, const struct wh_events *out_before, size_t task)
+{
+    for (size_t e = 0; e < out_before->count; e++)
+        for (size_t w = 0; w < 2 && out_before->at[e].is == WH_EVENT_OFF; w++)
+            wh_build_before(b, b->on_last[out_before->at[e].index][w], task);
+}
+
+/* The pair of tasks of a fixture in a phase, made when first used. */
+static void make_fixture(struct wh_builder *b, size_t f, int phase)
+{
+    const struct wh_thing *fixture = &b->machine->things[f];
+    int pair = fixture->stays ? WH_PLAN_DOWN : phase;
+    if (b->fixture_on[f][pair] == WH_NONE) {
+        size_t on = fixture_task(b, f, pair, true), off = fixture_task(b, f, pair, false), found[2];
+        b->fixture_on[f][pair] = on, b->fixture_off[f][pair] = off;
+        wh_build_need(b, on, false, &off, 1);
+        wh_build_before(b, on, off);
+        *WH_PUSH(b->arena, &b->windows) = (struct wh_order_window){on, off};
+        wh_build_need_off(b, on, &fixture->ways[0].off_first, pair);
+        for (size_t e = 0; e < fixture->out_before.count; e++)
+            for (size_t n = wh_build_event_tasks(b, fixture->out_before.at[e], false, found); n > 0; n--)
+                if ((b->tasks.at[found[n - 1]].stage == WH_STAGE_DOWN) == (b->tasks.at[off].stage == WH_STAGE_DOWN))
+                    wh_build_before(b, off, found[n - 1]);
+        if (pair == WH_PLAN_UP) after_return(b, &fixture->out_before, on);
+        for (size_t i = 0; i < fixture->ways[0].off_first.count; i++)
+            for (size_t j = 0; j < fixture->ways[0].off_first.at[i].count; j++)
+                for (size_t w = 0; w < 2; w++)
+                    wh_build_before(b, off, b->on_first[fixture->ways[0].off_first.at[i].at[j]][w]);
+    }
+    b->fixture_on[f][phase] = b->fixture_on[f][pair];
+    b->fixture_off[f][phase] = b->fixture_off[f][pair];
+}
+
+void wh_build_use_fixture(struct wh_builder *b, size_t task, size_t f, int phase)
+{
+    if (b->machine->things[f].way_count == 0) return; /* a mere aid: listed, not fitted */
+    make_fixture(b, f, phase);
+    size_t on = b->fixture_on[f][phase], off = b->fixture_off[f][phase];
+    double natural = b->tasks.at[task].natural;
+    wh_build_need(b, task, true, &on, 1);
+    wh_build_before(b, task, off);
+    if (natural - 2 < b->tasks.at[on].natural) b->tasks.at[on].natural = natural - 2;
+    if (natural + 2 > b->tasks.at[off].natural) b->tasks.at[off].natural = natural + 2;
+}
+
+/* The tasks that meet one condition: a part off, a sump drained, a fixture standing. */
+static size_t condition_tasks(struct wh_builder *b, const struct wh_indices *any, int phase, size_t to[])
+{
+    size_t n = 0;
+    for (size_t i = 0; i < any->count; i++) {
+        size_t thing = any->at[i], drain = wh_build_drain_of(b, thing);
+        if (wh_build_is_fixture(b, thing)) {
+            make_fixture(b, thing, phase);
+            to[n++] = b->fixture_on[thing][phase];
+            continue;
+        }
+        if (drain != WH_NONE) thing = drain;
+        for (size_t w = 0; w < 2; w++)
+            if (b->off[thing][w] != WH_NONE) to[n++] = b->off[thing][w];
+    }
+    return n;
+}
+
+void wh_build_need_off(struct wh_builder *b, size_t task, const struct wh_conditions *conditions, int phase)
+{
+    for (size_t i = 0; i < conditions->count; i++) {
+        const struct wh_indices *any = &conditions->at[i];
+        size_t *tasks = WH_NEW(b->arena, 2 * any->count + 1, size_t);
+        wh_build_need(b, task, true, tasks, condition_tasks(b, any, phase, tasks));
+        for (size_t j = 0; j < any->count; j++)
+            if (wh_build_is_fixture(b, any->at[j])) {
+                double natural = b->tasks.at[task].natural;
+                size_t on = b->fixture_on[any->at[j]][phase], off = b->fixture_off[any->at[j]][phase];
+                wh_build_before(b, task, off);
+                if (natural - 2 < b->tasks.at[on].natural) b->tasks.at[on].natural = natural - 2;
+                if (natural + 2 > b->tasks.at[off].natural) b->tasks.at[off].natural = natural + 2;
+            }
+    }
+}
