@@ -61,6 +61,8 @@ const struct wh_tree *wh_read_list(struct wh_reader *reader, const struct wh_tre
 void wh_read_things(struct wh_reader *reader, const struct wh_tree *file);
 void wh_register_checks(struct wh_reader *reader, const struct wh_tree *file); /* their ids, before the things */
 void wh_read_checks(struct wh_reader *reader, const struct wh_tree *file);
+/* The rings of a part in the axial section, into a struct wh_thing: section.c. */
+void wh_read_section(struct wh_reader *reader, const struct wh_tree *node, void *to);
 /* Rings of parts that wait for each other, and parts nobody can reach: reach.c. */
 void wh_check_reach(struct wh_reader *reader);
 

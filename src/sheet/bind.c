@@ -48,7 +48,7 @@ static size_t add_cell(struct binder *binder, struct wh_cell cell)
 static const char *key_title(const struct wh_thing *thing, const char *name)
 {
     const struct wh_key *key = wh_kind_key(thing->kind, name);
-    return key ? key->title : NULL;
+    return key ? key->title : name;
 }
 
 /* The rule of a kind whose result has this name, and which result. */
@@ -96,9 +96,8 @@ static size_t given_cell(struct binder *binder, size_t thing, const struct wh_gi
     const char *name = value->count > 1 ? wh_arena_print(binder->arena, "%s-%zu", value->name, i + 1) : value->name;
     size_t found = find_cell(binder, thing, name);
     if (found != WH_NONE) return found;
-    const char *title = key_title(&binder->machine->things[thing], value->name);
     return add_cell(binder, (struct wh_cell){.name = cell_name(binder, thing, name),
-                                             .title = title ? title : value->name,
+                                             .title = key_title(&binder->machine->things[thing], value->name),
                                              .thing = thing,
                                              .form = value->form,
                                              .origin = value->origin,
@@ -116,9 +115,8 @@ static size_t set_cell(struct binder *binder, size_t thing, const char *name)
         if (strcmp(binder->settings[s].name, whole) != 0) continue;
         size_t found = find_cell(binder, thing, name);
         if (found != WH_NONE) return found;
-        const char *title = key_title(&binder->machine->things[thing], name);
         return add_cell(binder, (struct wh_cell){.name = whole,
-                                                 .title = title ? title : name,
+                                                 .title = key_title(&binder->machine->things[thing], name),
                                                  .thing = thing,
                                                  .form = binder->set_forms[s],
                                                  .origin = binder->settings[s].origin,
