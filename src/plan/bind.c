@@ -18,7 +18,8 @@ static void mirror(struct wh_builder *b, size_t p, size_t w)
                 thing = wh_build_drain_of(b, thing);
             }
             if (wh_build_is_fixture(b, thing)) {
-                if (b->machine->things[thing].stays) wh_build_before(b, b->on_last[p][w], b->fixture_off[thing][WH_PLAN_DOWN]);
+                if (b->machine->things[thing].stays)
+                    wh_build_before(b, b->on_last[p][w], b->fixture_off[thing][WH_PLAN_DOWN]);
                 continue;
             }
             for (size_t v = 0; v < 2; v++) wh_build_before(b, b->on_last[p][w], b->on_first[thing][v]);
@@ -76,7 +77,8 @@ static double natural_of_check(const struct wh_builder *b, const struct wh_check
     size_t found[2];
     double place = -1;
     for (size_t e = 0; e < check->before.count; e++)
-        if (check->before.at[e].is != WH_EVENT_CHECK && wh_build_event_tasks(b, check->before.at[e], false, found) > 0 &&
+        if (check->before.at[e].is != WH_EVENT_CHECK &&
+            wh_build_event_tasks(b, check->before.at[e], false, found) > 0 &&
             b->tasks.at[found[0]].stage == (check->phase == WH_PHASE_STRIP ? WH_STAGE_DOWN : WH_STAGE_UP) &&
             (place < 0 || b->tasks.at[found[0]].natural - 1 < place))
             place = b->tasks.at[found[0]].natural - 1;
@@ -102,7 +104,8 @@ static void use_for_check(struct wh_builder *b, size_t c, size_t f, int phase)
     size_t found[2];
     wh_build_use_fixture(b, b->check[c], f, phase);
     for (size_t e = 0; e < after->count; e++)
-        for (size_t n = wh_build_event_tasks(b, after->at[e], true, found); n > 0 && after->at[e].is != WH_EVENT_CHECK; n--)
+        for (size_t n = wh_build_event_tasks(b, after->at[e], true, found); n > 0 && after->at[e].is != WH_EVENT_CHECK;
+             n--)
             wh_build_before(b, found[n - 1], b->fixture_on[f][phase]);
 }
 
@@ -121,11 +124,13 @@ static void bind_check(struct wh_builder *b, size_t c)
         b->orders.at[task].wanted = check->phase != WH_PHASE_LATER; /* a later visit is no part of this order */
     }
     for (size_t e = 0; e < check->after.count; e++)
-        for (size_t n = wh_build_event_tasks(b, check->after.at[e], true, found); n > 0; n--) wh_build_before(b, found[n - 1], task);
+        for (size_t n = wh_build_event_tasks(b, check->after.at[e], true, found); n > 0; n--)
+            wh_build_before(b, found[n - 1], task);
     for (size_t e = 0; e < check->before.count; e++)
         for (size_t n = wh_build_event_tasks(b, check->before.at[e], false, found); n > 0; n--)
             wh_build_before(b, task, found[n - 1]);
-    for (size_t i = 0; i < check->with.count; i++) use_for_check(b, c, check->with.at[i], stripping ? WH_PLAN_DOWN : WH_PLAN_UP);
+    for (size_t i = 0; i < check->with.count; i++)
+        use_for_check(b, c, check->with.at[i], stripping ? WH_PLAN_DOWN : WH_PLAN_UP);
     if (!check->bench) bind_way_up(b, task, check->way_up, stripping ? WH_PLAN_DOWN : WH_PLAN_UP);
     if (check->power && rebuilding) {
         struct wh_task isolate = {.is = WH_TASK_ISOLATE,
@@ -157,10 +162,12 @@ static void bind_waits(struct wh_builder *b)
     size_t first[2], after[2];
     for (size_t i = 0; i < b->machine->wait_count; i++) {
         const struct wh_wait *wait = &b->machine->waits[i];
-        size_t n = wh_build_event_tasks(b, wait->after, true, first), m = wh_build_event_tasks(b, wait->before, false, after);
+        size_t n = wh_build_event_tasks(b, wait->after, true, first),
+               m = wh_build_event_tasks(b, wait->before, false, after);
         for (size_t x = 0; x < n; x++)
             for (size_t y = 0; y < m; y++)
-                wh_build_link(b, first[x], after[y], wait->least, wait->most > 1e8 ? INFINITY : wait->most, wait->because);
+                wh_build_link(b, first[x], after[y], wait->least, wait->most > 1e8 ? INFINITY : wait->most,
+                              wait->because);
     }
     for (size_t s = 0; s < b->machine->thing_count; s++) {
         const struct wh_thing *screws = &b->machine->things[s];
@@ -170,7 +177,7 @@ static void bind_waits(struct wh_builder *b)
         size_t part = screws->way_count > 0 ? s : holds;
         for (size_t w = 0; part != WH_NONE && w < 2; w++)
             wh_build_link(b, b->on_last[part][w], b->first_test, b->sheet->value[cell], INFINITY,
-                     "the thread adhesive cures");
+                          "the thread adhesive cures");
     }
 }
 
@@ -240,13 +247,13 @@ void wh_build_bind(struct wh_builder *b)
     size_t last = chain_holds(b, true, b->clean, &b->first_test);
     if (b->first_test == WH_NONE)
         b->first_test = last = wh_build_mark(b,
-                                        (struct wh_task){.is = WH_TASK_WHOLE,
-                                                         .stage = WH_STAGE_RUN,
-                                                         .thing = WH_NONE,
-                                                         .check = WH_NONE,
-                                                         .hold = WH_NONE,
-                                                         .natural = WH_AT_POWER},
-                                        "whole", 0, false);
+                                             (struct wh_task){.is = WH_TASK_WHOLE,
+                                                              .stage = WH_STAGE_RUN,
+                                                              .thing = WH_NONE,
+                                                              .check = WH_NONE,
+                                                              .hold = WH_NONE,
+                                                              .natural = WH_AT_POWER},
+                                             "whole", 0, false);
     chain_checks(b, WH_PHASE_TEST, last);
     bind_waits(b);
     bind_stages(b);
@@ -273,8 +280,9 @@ void wh_build_want(struct wh_builder *b, const size_t named[], size_t n)
                 if (thing->look_when.at[j] != named[i]) continue;
                 wh_build_need_off(b, b->clean, &(struct wh_conditions){&(struct wh_indices){&t, 1}, 1}, WH_PLAN_DOWN);
                 for (size_t k = 0; k < thing->look_with.count; k++)
-                    wh_build_need_off(b, b->clean, &(struct wh_conditions){&(struct wh_indices){&thing->look_with.at[k], 1}, 1},
-                             WH_PLAN_DOWN);
+                    wh_build_need_off(b, b->clean,
+                                      &(struct wh_conditions){&(struct wh_indices){&thing->look_with.at[k], 1}, 1},
+                                      WH_PLAN_DOWN);
             }
         }
     }

@@ -17,7 +17,8 @@ static int tool_value(struct wh_builder *b, const char *tool)
     return (int)b->tools.count - 1;
 }
 
-size_t wh_build_task(struct wh_builder *b, struct wh_task task, const char *name, double seconds, struct wh_set_up set_up)
+size_t wh_build_task(struct wh_builder *b, struct wh_task task, const char *name, double seconds,
+                     struct wh_set_up set_up)
 {
     int way = set_up.bench ? WH_ORDER_ANY : set_up.way_up == WH_NONE ? 0 : (int)set_up.way_up;
     struct wh_order_task order = {

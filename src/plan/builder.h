@@ -56,7 +56,8 @@ struct wh_set_up {
     int crew;
 };
 
-size_t wh_build_task(struct wh_builder *b, struct wh_task task, const char *name, double seconds, struct wh_set_up set_up);
+size_t wh_build_task(struct wh_builder *b, struct wh_task task, const char *name, double seconds,
+                     struct wh_set_up set_up);
 
 /* A task that is always done: all tools are laid back for it. */
 size_t wh_build_mark(struct wh_builder *b, struct wh_task task, const char *name, double seconds, bool bench);

@@ -56,7 +56,7 @@ static void add_off(struct wh_builder *b, size_t p, size_t w)
                            .last_piece = true,
                            .natural = WH_AT_DOWN + WH_PER_PART * (double)p};
     b->off[p][w] = wh_build_task(b, task, wh_arena_print(b->arena, "off %s", part->id), way->off,
-                            (struct wh_set_up){tool, way->way_up, way->bench, way->crew});
+                                 (struct wh_set_up){tool, way->way_up, way->bench, way->crew});
 }
 
 static size_t add_piece(struct wh_builder *b, size_t p, size_t w, size_t from, size_t to, double seconds, bool last)
@@ -75,7 +75,7 @@ static size_t add_piece(struct wh_builder *b, size_t p, size_t w, size_t from, s
                            .last_piece = last,
                            .natural = WH_AT_UP + WH_PER_PART * (double)(b->machine->thing_count - p)};
     return wh_build_task(b, task, wh_arena_print(b->arena, "on %s", part->id), seconds,
-                    (struct wh_set_up){tool, way->way_up, way->bench, way->crew});
+                         (struct wh_set_up){tool, way->way_up, way->bench, way->crew});
 }
 
 /* Fitting a part is one task, or several where it warms or rests in between. */
@@ -127,7 +127,7 @@ static void add_check(struct wh_builder *b, size_t c)
                                                  : NULL;
     bool bench = check->bench || check->phase == WH_PHASE_WASHED;
     b->check[c] = wh_build_task(b, task, wh_arena_print(b->arena, "check %s", check->id), check->minutes,
-                           (struct wh_set_up){tool, check->way_up, bench, check->crew});
+                                (struct wh_set_up){tool, check->way_up, bench, check->crew});
 }
 
 static void *nones(struct wh_builder *b, size_t each)
@@ -161,28 +161,28 @@ static void add_all_tasks(struct wh_builder *b)
                                    .hold = WH_NONE,
                                    .step_count = wh_kind_steps(part->kind),
                                    .natural = WH_AT_FILL};
-            b->fill[p] =
-                wh_build_task(b, fill, wh_arena_print(b->arena, "fill %s", part->id), 600, (struct wh_set_up){.crew = 1});
+            b->fill[p] = wh_build_task(b, fill, wh_arena_print(b->arena, "fill %s", part->id), 600,
+                                       (struct wh_set_up){.crew = 1});
         }
     }
     for (size_t c = 0; c < machine->check_count; c++) add_check(b, c);
     double wash_seconds = b->sheet->value[wh_sheet_figure(b->sheet, 0, "washing")];
     b->wash = wh_build_mark(b,
-                       (struct wh_task){.is = WH_TASK_WASH,
-                                        .stage = WH_STAGE_BENCH,
-                                        .thing = WH_NONE,
-                                        .check = WH_NONE,
-                                        .hold = WH_NONE,
-                                        .natural = WH_AT_WASH},
-                       "wash", wash_seconds, true);
+                            (struct wh_task){.is = WH_TASK_WASH,
+                                             .stage = WH_STAGE_BENCH,
+                                             .thing = WH_NONE,
+                                             .check = WH_NONE,
+                                             .hold = WH_NONE,
+                                             .natural = WH_AT_WASH},
+                            "wash", wash_seconds, true);
     b->clean = wh_build_mark(b,
-                        (struct wh_task){.is = WH_TASK_CLEAN,
-                                         .stage = WH_STAGE_BENCH,
-                                         .thing = WH_NONE,
-                                         .check = WH_NONE,
-                                         .hold = WH_NONE,
-                                         .natural = WH_AT_CLEAN},
-                        "clean", 600, true);
+                             (struct wh_task){.is = WH_TASK_CLEAN,
+                                              .stage = WH_STAGE_BENCH,
+                                              .thing = WH_NONE,
+                                              .check = WH_NONE,
+                                              .hold = WH_NONE,
+                                              .natural = WH_AT_CLEAN},
+                             "clean", 600, true);
 }
 
 struct wh_tasks *wh_tasks_make(struct wh_arena *arena, const struct wh_machine *machine, const struct wh_sheet *sheet,
@@ -190,12 +190,12 @@ struct wh_tasks *wh_tasks_make(struct wh_arena *arena, const struct wh_machine *
                                const struct wh_plan_ask *ask)
 {
     struct wh_builder b = {.arena = arena,
-                        .machine = machine,
-                        .sheet = sheet,
-                        .renewed = renewed,
-                        .banned = banned,
-                        .fitters = ask->fitters,
-                        .most_nodes = banned ? ask->most_nodes / 5 : ask->most_nodes};
+                           .machine = machine,
+                           .sheet = sheet,
+                           .renewed = renewed,
+                           .banned = banned,
+                           .fitters = ask->fitters,
+                           .most_nodes = banned ? ask->most_nodes / 5 : ask->most_nodes};
     struct wh_order_problem dimensions;
     add_all_tasks(&b);
     wh_build_part_windows(&b);

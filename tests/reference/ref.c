@@ -71,7 +71,8 @@ static double read_tolerance(struct table *table, const char *text, const struct
     struct wh_value tol;
     struct wh_unit percent = {0}, difference = form->unit;
     difference.offset = 0; /* a tolerance of temperature is a difference */
-    if (strchr(text, '%') && wh_unit_read("%", 1, &percent) && wh_value_read(text, &percent, &tol, NULL) == WH_READ_WELL)
+    if (strchr(text, '%') && wh_unit_read("%", 1, &percent) &&
+        wh_value_read(text, &percent, &tol, NULL) == WH_READ_WELL)
         return tol.best * fabs(value);
     if (wh_value_read(text, &difference, &tol, NULL) == WH_READ_WELL) return tol.best;
     broken(table, wh_arena_print(table->arena, "tolerance \"%s\" cannot be read", text));
@@ -79,7 +80,8 @@ static double read_tolerance(struct table *table, const char *text, const struct
 }
 
 /* "x=12 um  tol 0.5 um  because …" */
-static bool read_wanted(struct table *table, const char *text, const struct wh_asked *asked, struct wanted *ret, size_t *o)
+static bool read_wanted(struct table *table, const char *text, const struct wh_asked *asked, struct wanted *ret,
+                        size_t *o)
 {
     const char *equals = strchr(text, '='), *tol = strstr(text, "  tol "), *because = strstr(text, "  because ");
     if (!equals || !tol) return false;
