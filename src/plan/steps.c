@@ -256,7 +256,8 @@ static size_t add_later(struct wh_arena *arena, struct wh_plan *plan, struct wh_
         *task = (struct wh_task){
             .is = WH_TASK_CHECK, .stage = WH_STAGE_LATER, .thing = check->of, .check = c, .hold = WH_NONE};
         steps[count] = make_step(arena, plan, task, count + 1);
-        steps[count].start = steps[count].end = plan->total;
+        steps[count].start = plan->total;
+        steps[count].end = plan->total + check->minutes;
         count++;
     }
     return count;
