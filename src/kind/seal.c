@@ -46,7 +46,7 @@ const struct wh_kind wh_mechanical_seal_kind = {
     .steps = {{.when = WH_WHEN_STRIP, .words = "Take the {title} off, its face kept for looking at: track, chips, heat cracks, on which side."},
               {.when = WH_WHEN_REBUILD, .words = "Hands clean, no finger on the lapped face; soap water on the rubber, never grease: slide "
                                                  "the {title} on in one go to its working length.",
-               .figures = {"working-length", "face-speed"}, .cautions = {"dry-faces"}, .consumable = "soap water, lint-free cloth"}},
+               .figures = {"working-length"}, .cautions = {"dry-faces"}, .consumable = "soap water, lint-free cloth"}},
     .outline = outline};
 
 const struct wh_kind wh_seal_seat_kind = {
