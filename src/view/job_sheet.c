@@ -157,12 +157,10 @@ static void add_step(struct sheet_writer *w, const struct wh_step *step)
     w->place = place;
     if (step->crew > 1) say(w, map, "crew", "two people, or one and a hoist");
     if (is_left_hand(w, step)) say(w, map, "mark", "LH");
-    struct wh_tree *with = list_in(w, map, "with");
-    struct wh_text text = {.arena = w->arena};
+    struct wh_tree *with = list_in(w, map, "with"), *lines = list_in(w, map, "lines");
     if (step->tool) wh_tree_add_text(w->arena, with, NULL, step->tool);
     for (size_t i = 0; i < step->needs.count; i++) wh_tree_add_text(w->arena, with, NULL, step->needs.at[i]);
-    for (size_t i = 0; i < step->lines.count; i++) wh_text_print(&text, "%s%s", i ? " " : "", step->lines.at[i]);
-    say(w, map, "text", wh_text_of(&text));
+    for (size_t i = 0; i < step->lines.count; i++) wh_tree_add_text(w->arena, lines, NULL, step->lines.at[i]);
     add_cautions(w, map, step);
     add_figures(w, map, step);
     if (step->task->is == WH_TASK_CHECK) {
