@@ -22,9 +22,9 @@ void wh_paper_block_list(struct wh_paper_work *work, const struct wh_tree *block
 void wh_paper_block_tags(struct wh_paper_work *work, const struct wh_tree *block);
 void wh_paper_block_drawing(struct wh_paper_work *work, const struct wh_tree *block);
 
-/* A caution with its sign, put into a piece; gives its height. */
-double wh_paper_put_caution(const struct wh_paper_work *work, struct wh_paper_piece *piece, double y, double width,
-                            const struct wh_tree *caution);
+/* A list of cautions in one frame, put into a piece; gives the height with the room after it, 0 for none. */
+double wh_paper_put_cautions(const struct wh_paper_work *work, struct wh_paper_piece *piece, double y, double width,
+                             const struct wh_tree *list);
 
 /* The right margin of a step: its figures, then its readings; gives their height. */
 double wh_paper_put_margin(const struct wh_paper_work *work, struct wh_paper_piece *piece, double y,

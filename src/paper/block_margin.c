@@ -62,8 +62,8 @@ static double put_limits(const struct wh_paper_work *work, struct wh_paper_piece
     struct wh_paper_fit fit = {.scale = 1, .left = 0, .top = 2, .width = width, .height = 4};
 
     if (!*limits) return 0;
+    if (!least && !most) return 0.6 + wh_paper_put(work, piece, x, y, width, WH_PAPER_SMALL, limits);
     wh_paper_put_at(work, piece, x + width / 2, y, width - 8, WH_PAPER_L30, WH_ANCHOR_MIDDLE, limits);
-    if (!least && !most) return 4.4;
     wh_paper_put_scene(work, piece, scene, &fit, x, y + 3);
     return 7;
 }
@@ -112,23 +112,29 @@ static double put_reading(const struct wh_paper_work *work, struct wh_paper_piec
     return y + put_remarks(work, piece, y + 0.4, reading) + 3.4 - start;
 }
 
-/* A run of readings with the same limits: limits once, then a line each, named at its left. */
+/* A line to write on that begins and ends in a column of the margin, its number before it. */
+static void put_cell(const struct wh_paper_work *work, struct wh_paper_piece *piece, double x, double y, double width,
+                     const char *number)
+{
+    double taken = wh_paper_put_at(work, piece, x, y + WRITING - 4.1, 0, WH_PAPER_L25, WH_ANCHOR_LEFT, number);
+    wh_paper_line(work, piece, WH_PAPER_NARROW, x + taken + 1, y + WRITING - 1.5, width - taken - 1, 0);
+}
+
+/* A run of readings with the same limits: limits and unit once, then two lines to write on in a row. */
 static double put_run(const struct wh_paper_work *work, struct wh_paper_piece *piece, double y,
                       const struct wh_tree *first, const struct wh_tree *end)
 {
-    double x = work->aside, start = y, name = 0.52 * (work->wide - x);
+    double x = work->aside, start = y, gap = 3, width = (work->wide - x - gap) / 2;
+    const char *unit = wh_tree_text(first, "unit", ""), *limits = wh_tree_text(first, "limits", "");
+    int n = 0;
 
-    y += put_limits(work, piece, y + 0.4, wh_tree_text(first, "limits", ""));
-    for (const struct wh_tree *it = first; it != end; it = it->next) {
-        const char *title = wh_tree_text(it, "title", "");
-        struct wh_paper_words words = wh_paper_words(work->letters, WH_PAPER_SMALL, name, title);
-        double high = fmax(0, words.height - (WRITING - 1.5));
-
-        wh_paper_put(work, piece, x, y + fmax(0.5, WRITING - 2 - words.height), name, WH_PAPER_SMALL, title);
-        y += high + put_line(work, piece, y + high, x + fmin(name, words.width) + 2, wh_tree_text(it, "unit", "")) + 1;
-        y += put_remarks(work, piece, y - 0.6, it);
+    if (*unit) limits = wh_arena_print(work->arena, "%s %s", limits, unit);
+    y += put_limits(work, piece, y + 0.4, limits);
+    for (const struct wh_tree *it = first; it != end; it = it->next, n++) {
+        put_cell(work, piece, n % 2 ? x + width + gap : x, y, width, wh_arena_print(work->arena, "%d", n + 1));
+        if (n % 2 || it->next == end) y += WRITING - 1.5;
     }
-    return y - start + 2.8;
+    return y + put_remarks(work, piece, y + 0.4, first) + 2.8 - start;
 }
 
 static double put_readings(const struct wh_paper_work *work, struct wh_paper_piece *piece, double y,

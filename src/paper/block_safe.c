@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-static const double PAD = 2.8, SIGN = 12, LINE_PITCH = 9.5;
+static const double PAD = 2.8, SIGN = 12, SMALL_SIGN = 8, SIGNAL_WORD = 21, FRAME = 1.9, LINE_PITCH = 8.5;
 
 struct signal {
     const char *name, *word;
@@ -27,33 +27,50 @@ static const struct signal *signal_of(const struct wh_paper_work *work, const st
     return &SIGNALS[0];
 }
 
-double wh_paper_put_caution(const struct wh_paper_work *work, struct wh_paper_piece *piece, double y, double width,
-                            const struct wh_tree *caution)
+/* One caution of a frame: sign, signal word, words; gives its height. */
+static double put_row(const struct wh_paper_work *work, struct wh_paper_piece *piece, double y, double width,
+                      const struct wh_tree *caution)
 {
     const struct signal *signal = signal_of(work, caution);
     const struct wh_paper_sign *sign = wh_paper_sign_of(work, caution);
-    struct wh_paper_rule border = WH_PAPER_WIDE;
-    double x = sign ? PAD + SIGN + 3 : PAD + 0.6, inner = y + PAD + 0.4, height;
-
     size_t said = piece->marks.count;
+    double words = PAD + SMALL_SIGN + 2, text = words + SIGNAL_WORD;
+    double high = wh_paper_put(work, piece, text, y, width - text - PAD, WH_PAPER_BODY, wh_tree_text(caution, "text", ""));
 
-    inner += 0.8 + wh_paper_put(work, piece, x, inner, 0, WH_PAPER_BOLD, wh_paper_word(work, signal->word));
-    inner += wh_paper_put(work, piece, x, inner, width - x - PAD, WH_PAPER_BODY, wh_tree_text(caution, "text", ""));
-    height = fmax(inner - y + PAD - 0.8, sign ? SIGN + 2 * PAD - 1.6 : 0);
-    for (; said < piece->marks.count; said++) piece->marks.at[said].y += (height - (inner - y + PAD - 0.8)) / 2;
-    if (sign) wh_paper_put_sign(work, piece, sign, PAD, y + (height - SIGN) / 2, SIGN);
-    border.width = signal->border;
+    wh_paper_put(work, piece, words, y, 0, WH_PAPER_BOLD, wh_paper_word(work, signal->word));
+    if (!sign) return high;
+    for (; high < SMALL_SIGN && said < piece->marks.count; said++) piece->marks.at[said].y += (SMALL_SIGN - high) / 2;
+    wh_paper_put_sign(work, piece, sign, PAD, y + fmax(0, (high - SMALL_SIGN) / 2), SMALL_SIGN);
+    return fmax(high, SMALL_SIGN);
+}
+
+double wh_paper_put_cautions(const struct wh_paper_work *work, struct wh_paper_piece *piece, double y, double width,
+                             const struct wh_tree *list)
+{
+    struct wh_paper_rule border = WH_PAPER_WIDE;
+    double inner = y + FRAME;
+
+    if (!list || !list->first) return 0;
+    border.width = 0;
+    for (const struct wh_tree *caution = list->first; caution; caution = caution->next) {
+        border.width = fmax(border.width, signal_of(work, caution)->border);
+        inner += put_row(work, piece, inner, width, caution) + (caution->next ? 1 : 0);
+    }
     wh_paper_box(work, piece, border, border.width / 2, y + border.width / 2, width - border.width,
-                 height - border.width);
-    return height;
+                 inner + FRAME - y - border.width);
+    return inner + FRAME - y + 1.6;
 }
 
 void wh_paper_block_caution(struct wh_paper_work *work, const struct wh_tree *block)
 {
     struct wh_paper_piece *piece = wh_paper_piece(work);
+    struct wh_tree list = {0}, *alone = wh_tree_new(work->arena, block->is);
 
-    piece->height = wh_paper_put_caution(work, piece, 0, work->wide, block);
-    piece->after = 3;
+    *alone = *block;
+    alone->next = NULL;
+    list.first = alone;
+    piece->height = wh_paper_put_cautions(work, piece, 0, work->wide, &list);
+    piece->after = 2;
     piece->keep = true;
 }
 
@@ -90,8 +107,8 @@ void wh_paper_block_hold(struct wh_paper_work *work, const struct wh_tree *block
         y += LINE_PITCH - (i ? 0 : 1);
         name_line(work, piece, x, y, work->wide - x - 4);
     }
-    piece->height = y + 3.5;
-    piece->after = 3;
+    piece->height = y + 2.5;
+    piece->after = 2;
     wh_paper_box(work, piece, WH_PAPER_WIDE, 0, 0, work->wide, piece->height);
     wh_paper_line(work, piece, WH_PAPER_WIDE, 15, 0, 0, piece->height);
     wh_paper_put_at(work, piece, 7.5, 11.5, 13, WH_PAPER_CAPTION, WH_ANCHOR_MIDDLE, wh_paper_word(work, "Hold"));

@@ -6,50 +6,33 @@
 
 static const double BOX = 5, NUMBER = 7.5, WORDS = 20, SMALL_BOX = 3.4, BALLOON = 2.9;
 
+/* Minutes, place, people, tools and what is used up: one line. */
 static const char *meta(const struct wh_paper_work *work, const struct wh_tree *step)
 {
-    static const char *const KEYS[] = {"minutes", "way", "crew"};
+    static const char *const KEYS[] = {"part", "minutes", "way", "crew"};
     struct wh_text text = {.arena = work->arena};
+    const char *tool = wh_tree_text(step, "tool", "");
+    const char *with = wh_paper_joined(work, wh_tree_get(step, "with"), ", ");
 
     for (size_t i = 0; i < sizeof KEYS / sizeof *KEYS; i++) {
         const char *says = wh_tree_text(step, KEYS[i], "");
 
         if (*says) wh_text_print(&text, "%s%s", text.count ? " · " : "", says);
     }
+    if (*tool || *with)
+        wh_text_print(&text, "%s%s: %s%s%s", text.count ? " · " : "", wh_paper_word(work, "With"), tool,
+                      *tool && *with ? ", " : "", with);
     return wh_text_of(&text);
 }
 
-/* The part it is done to, with its number in the drawing as a balloon (ISO 6433). */
-static double put_part(const struct wh_paper_work *work, struct wh_paper_piece *piece, double y, double width,
-                       const struct wh_tree *step)
+/* The number of the part in the drawing, as a balloon (ISO 6433) under the number of the step; its height. */
+static double put_item(const struct wh_paper_work *work, struct wh_paper_piece *piece, double y, const char *item)
 {
-    const char *part = wh_tree_text(step, "part", ""), *item = wh_tree_text(step, "item", "");
-    const char *says = meta(work, step);
-    double x = WORDS, top = 1;
-
-    if (*part && *says) says = wh_arena_print(work->arena, "%s · %s", part, says);
-    if (!*says) says = part;
-    if (*item) {
-        wh_paper_ring(work, piece, WH_PAPER_NARROW, x + BALLOON, y + BALLOON + 0.4, BALLOON);
-        wh_paper_put_at(work, piece, x + BALLOON, y + BALLOON - 0.85, 2 * BALLOON - 1.2, WH_PAPER_L25, WH_ANCHOR_MIDDLE,
-                        item);
-        x += 2 * BALLOON + 1.6;
-        top += BALLOON - 1.6;
-    }
-    return fmax(top + wh_paper_put(work, piece, x, y + top, width - (x - WORDS), WH_PAPER_FAINT, says),
-                *item ? 2 * BALLOON + 0.8 : 0);
-}
-
-static double put_with(const struct wh_paper_work *work, struct wh_paper_piece *piece, double y, double width,
-                       const struct wh_tree *step)
-{
-    const char *tool = wh_tree_text(step, "tool", "");
-    const char *with = wh_paper_joined(work, wh_tree_get(step, "with"), ", ");
-    const char *all = *tool && *with ? wh_arena_print(work->arena, "%s, %s", tool, with) : *tool ? tool : with;
-
-    if (!*all) return 0;
-    wh_paper_put_at(work, piece, WORDS, y + 0.5, 0, WH_PAPER_CAPTION, WH_ANCHOR_LEFT, wh_paper_word(work, "With"));
-    return wh_paper_put(work, piece, WORDS + 9, y, width - 9, WH_PAPER_SMALL, all) + 0.8;
+    if (!*item) return 0;
+    wh_paper_ring(work, piece, WH_PAPER_NARROW, NUMBER + BALLOON + 1, y + BALLOON, BALLOON);
+    wh_paper_put_at(work, piece, NUMBER + BALLOON + 1, y + BALLOON - 1.25, 2 * BALLOON - 1.2, WH_PAPER_L25,
+                    WH_ANCHOR_MIDDLE, item);
+    return 2 * BALLOON;
 }
 
 static double put_lines(const struct wh_paper_work *work, struct wh_paper_piece *piece, double y, double width,
@@ -65,14 +48,15 @@ static double put_lines(const struct wh_paper_work *work, struct wh_paper_piece 
 }
 
 /* "LH" and its like, too large to be overlooked; gives the width it takes from the words. */
-static double put_mark(const struct wh_paper_work *work, struct wh_paper_piece *piece, double y, const char *mark)
+static double put_mark(const struct wh_paper_work *work, struct wh_paper_piece *piece, double y, double edge,
+                       const char *mark)
 {
     static const double HIGH = 11;
     double wide = fmax(14, 5 * (double)wh_text_width(mark) + 4);
 
     if (!*mark) return 0;
-    wh_paper_box(work, piece, WH_PAPER_HEAVY, work->main - wide, y, wide - 0.5, HIGH);
-    wh_paper_put_at(work, piece, work->main - wide / 2 - 0.25, y + 2.25, wide - 2,
+    wh_paper_box(work, piece, WH_PAPER_HEAVY, edge - wide, y, wide - 0.5, HIGH);
+    wh_paper_put_at(work, piece, edge - wide / 2 - 0.25, y + 2.25, wide - 2,
                     (struct wh_paper_style){WH_PAPER_LETTER, 6.5, WH_INK}, WH_ANCHOR_MIDDLE, mark);
     return wide + 3;
 }
@@ -90,14 +74,11 @@ static double put_hold(const struct wh_paper_work *work, struct wh_paper_piece *
     return HIGH + 3;
 }
 
-static double put_cautions(const struct wh_paper_work *work, struct wh_paper_piece *piece, const struct wh_tree *list)
+/* Something to read or to write stands in the margin beside it; otherwise the words have its room too. */
+static bool has_margin(const struct wh_tree *step)
 {
-    double y = 0;
-
-    for (const struct wh_tree *caution = list ? list->first : NULL; caution; caution = caution->next) {
-        y += wh_paper_put_caution(work, piece, y, work->main, caution) + 2;
-    }
-    return y > 0 ? y + 0.8 : 0;
+    const struct wh_tree *figures = wh_tree_get(step, "figures"), *readings = wh_tree_get(step, "readings");
+    return (figures && figures->first) || (readings && readings->first);
 }
 
 void wh_paper_block_step(struct wh_paper_work *work, const struct wh_tree *block)
@@ -105,23 +86,25 @@ void wh_paper_block_step(struct wh_paper_work *work, const struct wh_tree *block
     struct wh_paper_piece *piece = wh_paper_piece(work);
     const char *mark = wh_tree_text(block, "mark", "");
     bool hold = wh_same(wh_tree_text(block, "hold", "false"), "true");
-    double top = put_cautions(work, piece, wh_tree_get(block, "cautions")), y = top;
-    double width = work->main - WORDS - put_mark(work, piece, top, mark), margin;
+    double wide = has_margin(block) ? work->main : work->wide, low;
+    double top = wh_paper_put_cautions(work, piece, 0, work->wide, wh_tree_get(block, "cautions")), y = top;
+    double width = wide - WORDS - put_mark(work, piece, top, wide, mark);
 
     wh_paper_box(work, piece, WH_PAPER_WIDE, 0.25, top + 0.25, BOX, BOX);
     wh_paper_put_at(work, piece, NUMBER, top + 0.75, WORDS - NUMBER - 1,
                     (struct wh_paper_style){WH_PAPER_LETTER, 4.5, WH_INK}, WH_ANCHOR_LEFT,
                     wh_tree_text(block, "number", ""));
-    y += 1.2 + wh_paper_put(work, piece, WORDS, top + 1.2, width, WH_PAPER_BOLD, wh_tree_text(block, "words", ""));
-    y = fmax(y + 0.7, top + BOX + 0.8);
-    y += put_part(work, piece, y, width, block);
+    low = top + BOX + 1.6 + put_item(work, piece, top + BOX + 1.6, wh_tree_text(block, "item", ""));
+    y += 0.8 + wh_paper_put(work, piece, WORDS, y + 0.8, width, WH_PAPER_BOLD, wh_tree_text(block, "words", ""));
+    y += 0.5 + wh_paper_put(work, piece, WORDS, y + 0.5, width, WH_PAPER_FAINT, meta(work, block));
     if (*mark) y = fmax(y, top + 12);
-    y += put_with(work, piece, y + 1.2, work->main - WORDS, block) + 1.2;
-    y += put_lines(work, piece, y + 1.0, work->main - WORDS, wh_tree_get(block, "lines"));
+    y += 0.8 + wh_paper_put(work, piece, WORDS, y + 0.8, wide - WORDS, WH_PAPER_BODY, wh_tree_text(block, "text", ""));
+    y += put_lines(work, piece, y + 1.0, wide - WORDS, wh_tree_get(block, "lines"));
     if (hold) y += put_hold(work, piece, y);
-    margin = top + wh_paper_put_margin(work, piece, top, block);
-    piece->height = fmax(y, margin) + 1.6;
-    piece->after = 3;
-    piece->aside = true;
+    low = fmax(low, top + wh_paper_put_margin(work, piece, top, block));
+    piece->height = fmax(y, low) + 1;
+    piece->after = 2;
+    piece->aside = wide < work->wide;
+    piece->aside_from = top;
     wh_paper_line(work, piece, WH_PAPER_HAIR, 0, piece->height, work->wide, 0);
 }

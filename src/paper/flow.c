@@ -86,7 +86,7 @@ static void place_all(const struct wh_paper_work *work, placed_list *list)
     }
 }
 
-/* The right margin is ruled off beside every piece that writes in it, and to the foot below the last. */
+/* The right margin is ruled off beside every piece that writes in it. */
 static void rule_margin(const struct wh_paper_work *work, cairo_t *canvas, const placed_list *list, size_t i)
 {
     const struct placed *now = &list->at[i];
@@ -97,8 +97,8 @@ static void rule_margin(const struct wh_paper_work *work, cairo_t *canvas, const
     if (!now->piece->aside) return;
     wh_paper_set_ink(canvas, wh_paper_colour(WH_PAPER_COPPER.ink));
     cairo_set_line_width(canvas, WH_PAPER_COPPER.width);
-    cairo_move_to(canvas, x, now->y - 1);
-    cairo_line_to(canvas, x, last ? work->high : bottom);
+    cairo_move_to(canvas, x, now->y + now->scale * now->piece->aside_from);
+    cairo_line_to(canvas, x, bottom);
     cairo_stroke(canvas);
 }
 

@@ -40,6 +40,7 @@ struct wh_paper_piece {
     double height, after;              /* the space that follows it, unless it is the last on its sheet */
     bool keep;                         /* with the next piece */
     bool aside;                        /* it writes in the right margin, which is ruled off beside it */
+    double aside_from;                 /* from this height on */
     bool fresh;                        /* it begins a sheet */
     const struct wh_paper_piece *head; /* drawn again above it where it begins a sheet */
     const char *heading;               /* of its sheets, printed at their top */

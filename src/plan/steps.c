@@ -130,11 +130,6 @@ static void write_check(struct writer *writer, const struct wh_check *check)
     if (check->reads) add_line(writer, check->reads);
     if (check->outside) add_line(writer, wh_arena_print(writer->arena, "Outside: %s.", check->outside));
     add_written_cautions(writer, check->cautions);
-    const char *dot = check->sets ? strchr(check->sets, '.') : NULL;
-    if (dot) {
-        const char *id = wh_arena_slice(writer->arena, check->sets, (size_t)(dot - check->sets));
-        add_figure(writer, wh_machine_thing(writer->machine, id), dot + 1);
-    }
 }
 
 static void write_wash(struct writer *writer)

@@ -10,7 +10,7 @@
 struct sheet_writer {
     struct wh_arena *arena;
     const struct wh_plan *plan;
-    size_t *item;       /* by thing: its number in the order of coming off */
+    size_t *item; /* by thing: its number in the order of coming off */
     struct wh_tree *blocks;
     WH_LIST(const char *) told; /* notices already printed in full */
     const char *place;          /* where the last step was done: said again only when it changes */
@@ -79,8 +79,9 @@ static void add_figures(struct sheet_writer *w, struct wh_tree *map, const struc
         struct wh_tree *figure = wh_tree_add_new(w->arena, list, NULL, WH_TREE_MAP);
         say(w, figure, "name", cell->title);
         say(w, figure, "value", shown.value);
-        say(w, figure, "note", wh_arena_print(w->arena, "%s%s%s", shown.span, *shown.span && shown.remark ? "; " : "",
-                                              shown.remark ? shown.remark : ""));
+        say(w, figure, "note",
+            wh_arena_print(w->arena, "%s%s%s", shown.span, *shown.span && shown.remark ? "; " : "",
+                           shown.remark ? shown.remark : ""));
     }
 }
 
@@ -97,7 +98,8 @@ static const char *gauge_words(struct sheet_writer *w, const struct wh_check *ch
 {
     if (check->gauge == WH_NONE) return "";
     const struct wh_gauge *gauge = &w->plan->machine->gauges[check->gauge];
-    return wh_arena_print(w->arena, "%s ± %s", gauge->title, wh_quantity_print(w->arena, gauge->uncertainty.best, &gauge->unit, 1));
+    return wh_arena_print(w->arena, "%s ± %s", gauge->title,
+                          wh_quantity_print(w->arena, gauge->uncertainty.best, &gauge->unit, 1));
 }
 
 static void add_readings(struct sheet_writer *w, struct wh_tree *map, const struct wh_check *check)
@@ -157,10 +159,12 @@ static void add_step(struct sheet_writer *w, const struct wh_step *step)
     w->place = place;
     if (step->crew > 1) say(w, map, "crew", "two people, or one and a hoist");
     if (is_left_hand(w, step)) say(w, map, "mark", "LH");
-    struct wh_tree *with = list_in(w, map, "with"), *lines = list_in(w, map, "lines");
+    struct wh_tree *with = list_in(w, map, "with");
+    struct wh_text text = {.arena = w->arena};
     if (step->tool) wh_tree_add_text(w->arena, with, NULL, step->tool);
     for (size_t i = 0; i < step->needs.count; i++) wh_tree_add_text(w->arena, with, NULL, step->needs.at[i]);
-    for (size_t i = 0; i < step->lines.count; i++) wh_tree_add_text(w->arena, lines, NULL, step->lines.at[i]);
+    for (size_t i = 0; i < step->lines.count; i++) wh_text_print(&text, "%s%s", i ? " " : "", step->lines.at[i]);
+    say(w, map, "text", wh_text_of(&text));
     add_cautions(w, map, step);
     add_figures(w, map, step);
     if (step->task->is == WH_TASK_CHECK) {
@@ -179,8 +183,8 @@ static void add_hold(struct sheet_writer *w, const struct wh_step *step)
     say(w, map, "title", step->what);
     say(w, map, "text", isolate ? step->lines.at[0] : hold->text);
     say(w, map, "tried", isolate ? "every line of the table of energies, by each fitter" : hold->tried);
-    say(w, map, "lines", "2");
     bool lock = isolate || strstr(hold->id, "lock") || strstr(hold->id, "isolat");
+    say(w, map, "lines", lock ? "2" : "1"); /* each fitter has a lock of his own */
     if (lock) say(w, map, "sign", "lock-out");
 }
 
@@ -192,7 +196,8 @@ static void add_steps(struct sheet_writer *w, enum wh_stage stage)
         if (step->task->is == WH_TASK_HOLD || step->task->is == WH_TASK_ISOLATE) {
             add_hold(w, step);
         } else if (step->task->is == WH_TASK_CLEAN) {
-            text_block(w, "phase", "Dirty work ends here: wipe the bench, change gloves; only then is a new part unwrapped");
+            text_block(w, "phase",
+                       "Dirty work ends here: wipe the bench, change gloves; only then is a new part unwrapped");
         } else {
             add_step(w, step);
         }
@@ -220,26 +225,31 @@ static void before_you_start(struct sheet_writer *w, struct wh_tree *sheets)
 {
     const struct wh_machine *machine = w->plan->machine;
     start_sheet(w, sheets, "Before you start");
-    text_block(w, "text", wh_arena_print(w->arena, "%s of work for one fitter, %s of it hands at the machine. %s",
-                                         wh_view_minutes(w->arena, w->plan->total), wh_view_minutes(w->arena, w->plan->hands),
-                                         w->plan->proven ? "The order is proven: no other saves five minutes."
-                                                         : "The order is the best found, not proven."));
+    text_block(w, "text",
+               wh_arena_print(w->arena, "%s of work for one fitter, %s of it hands at the machine. %s",
+                              wh_view_minutes(w->arena, w->plan->total), wh_view_minutes(w->arena, w->plan->hands),
+                              w->plan->proven ? "The order is proven: no other saves five minutes."
+                                              : "The order is the best found, not proven."));
     for (size_t i = 0; i < w->plan->other_count; i++) {
         const struct wh_other_way *other = &w->plan->others[i];
         const struct wh_thing *part = &machine->things[other->thing];
-        text_block(w, "text", wh_arena_print(w->arena, "The %s leaves %s; %s would take %s more.", part->title,
-                                             part->ways[other->way].title, part->ways[1 - other->way].title,
-                                             wh_view_minutes(w->arena, other->more)));
+        text_block(w, "text",
+                   wh_arena_print(w->arena, "The %s leaves %s; %s would take %s more.", part->title,
+                                  part->ways[other->way].title, part->ways[1 - other->way].title,
+                                  wh_view_minutes(w->arena, other->more)));
     }
-    text_block(w, "note", "The maker's manual, local rules and licensed practice (electrical work, pressure, repair of rotors) come "
-                          "before this sheet.");
+    text_block(
+        w, "note",
+        "The maker's manual, local rules and licensed practice (electrical work, pressure, repair of rotors) come "
+        "before this sheet.");
     add_steps(w, WH_STAGE_BEFORE);
     text_block(w, "heading", "Energies: off, locked by each fitter, tried");
     static const char *const titles[] = {"Energy", "Off", "To be tried", "Locked by", "Tried by"};
     static const char *const weights[] = {"3", "4", "4", "2", "2"};
     struct wh_tree *rows = table(w, titles, weights, 5);
     for (size_t i = 0; i < machine->energy_count; i++) {
-        const char *const cells[] = {machine->energies[i].title, machine->energies[i].off, machine->energies[i].tried, "", ""};
+        const char *const cells[] = {machine->energies[i].title, machine->energies[i].off, machine->energies[i].tried,
+                                     "", ""};
         add_row(w, rows, cells, 5);
     }
 }
@@ -261,8 +271,10 @@ static void add_consumables(struct sheet_writer *w)
         size_t c = kit->consumables[i].cell;
         struct wh_tree *item = wh_tree_add_new(w->arena, items, NULL, WH_TREE_MAP);
         say(w, item, "text", kit->consumables[i].text);
-        if (c != WH_NONE) say(w, item, "amount", wh_arena_print(w->arena, "buy %s", wh_view_value(w->arena,
-                              &w->plan->sheet->cells[c].form, w->plan->sheet->value[c], 0)));
+        if (c != WH_NONE)
+            say(w, item, "amount",
+                wh_arena_print(w->arena, "buy %s",
+                               wh_view_value(w->arena, &w->plan->sheet->cells[c].form, w->plan->sheet->value[c], 0)));
     }
 }
 
@@ -337,7 +349,8 @@ static void number_parts(struct sheet_writer *w)
     w->item = WH_NEW(w->arena, w->plan->machine->thing_count, size_t);
     for (size_t i = 0; i < w->plan->step_count; i++) {
         const struct wh_task *task = w->plan->steps[i].task;
-        if (task->is == WH_TASK_OFF && w->plan->machine->things[task->thing].section == WH_SECTION_PARTS) w->item[task->thing] = ++n;
+        if (task->is == WH_TASK_OFF && w->plan->machine->things[task->thing].section == WH_SECTION_PARTS)
+            w->item[task->thing] = ++n;
     }
 }
 
@@ -345,11 +358,13 @@ static const char *job_words(struct sheet_writer *w)
 {
     struct wh_text text = {.arena = w->arena};
     for (size_t i = 0; i < w->plan->kit.part_count; i++)
-        if (w->plan->kit.parts[i].named) wh_text_print(&text, "%s%s", text.count ? ", " : "renew ", w->plan->kit.parts[i].title);
+        if (w->plan->kit.parts[i].named)
+            wh_text_print(&text, "%s%s", text.count ? ", " : "renew ", w->plan->kit.parts[i].title);
     return wh_text_of(&text);
 }
 
-struct wh_tree *wh_view_job_sheet(struct wh_arena *arena, const struct wh_plan *plan, const struct wh_sheet_print *print)
+struct wh_tree *wh_view_job_sheet(struct wh_arena *arena, const struct wh_plan *plan,
+                                  const struct wh_sheet_print *print)
 {
     struct sheet_writer w = {.arena = arena, .plan = plan};
     struct wh_tree *document = wh_tree_new(arena, WH_TREE_MAP);
@@ -365,11 +380,11 @@ struct wh_tree *wh_view_job_sheet(struct wh_arena *arena, const struct wh_plan *
     what_you_need(&w, sheets);
     start_sheet(&w, sheets, "Taking down");
     add_steps(&w, WH_STAGE_DOWN);
-    start_sheet(&w, sheets, "On the bench");
+    text_block(&w, "heading", "On the bench");
     add_steps(&w, WH_STAGE_BENCH);
-    start_sheet(&w, sheets, "Building up");
+    text_block(&w, "heading", "Building up");
     add_steps(&w, WH_STAGE_UP);
-    start_sheet(&w, sheets, "Running it");
+    text_block(&w, "heading", "Running it");
     add_steps(&w, WH_STAGE_RUN);
     text_block(&w, "heading", "Come back");
     add_steps(&w, WH_STAGE_LATER);

@@ -17,16 +17,24 @@ static enum wh_fill fill_of(const struct wh_thing *thing, size_t nth)
 
 static struct wh_ring in_mm(const struct wh_ring *ring, double side)
 {
-    return (struct wh_ring){ring->low * 1e3, ring->high * 1e3, side * ring->inner_low * 1e3, side * ring->outer_low * 1e3,
-                            side * ring->inner_high * 1e3, side * ring->outer_high * 1e3};
+    return (struct wh_ring){ring->low * 1e3,
+                            ring->high * 1e3,
+                            side * ring->inner_low * 1e3,
+                            side * ring->outer_low * 1e3,
+                            side * ring->inner_high * 1e3,
+                            side * ring->outer_high * 1e3};
 }
 
-static void draw_thing(struct wh_scene *scene, const struct wh_machine *machine, size_t t, const struct wh_section_ask *ask)
+static void draw_thing(struct wh_scene *scene, const struct wh_machine *machine, size_t t,
+                       const struct wh_section_ask *ask)
 {
     const struct wh_thing *thing = &machine->things[t];
     bool asked = ask->part == t, gone = ask->gone && ask->gone[t];
     enum wh_pen pen = gone ? WH_PEN_GONE : asked || ask->part == WH_NONE ? WH_PEN_WIDE : WH_PEN_NARROW;
-    enum wh_fill fill = gone ? WH_FILL_NONE : asked ? WH_FILL_TINT : ask->part == WH_NONE ? fill_of(thing, t) : WH_FILL_NONE;
+    enum wh_fill fill = gone                   ? WH_FILL_NONE
+                        : asked                ? WH_FILL_TINT
+                        : ask->part == WH_NONE ? fill_of(thing, t)
+                                               : WH_FILL_NONE;
     for (size_t r = 0; r < thing->ring_count; r++)
         for (int side = -1; side <= 1; side += 2) {
             struct wh_ring ring = in_mm(&thing->rings[r], side);
@@ -40,8 +48,8 @@ static void draw_thing(struct wh_scene *scene, const struct wh_machine *machine,
 
 struct item {
     size_t thing, number;
-    double x, y;     /* where the leader points */
-    double label;    /* height of its number */
+    double x, y;  /* where the leader points */
+    double label; /* height of its number */
 };
 
 static int by_height(const void *a, const void *b)
@@ -67,7 +75,8 @@ static void spread(struct item items[], size_t n, double gap)
 static void number_items(struct wh_scene *scene, struct wh_arena *arena, const struct wh_machine *machine,
                          const struct wh_section_ask *ask)
 {
-    struct item *sides[2] = {WH_NEW(arena, machine->thing_count, struct item), WH_NEW(arena, machine->thing_count, struct item)};
+    struct item *sides[2] = {WH_NEW(arena, machine->thing_count, struct item),
+                             WH_NEW(arena, machine->thing_count, struct item)};
     size_t count[2] = {0, 0};
     double left = scene->left, right = scene->right, gap = (scene->top - scene->bottom) / 34;
     for (size_t t = 0; t < machine->thing_count; t++) {
@@ -76,7 +85,8 @@ static void number_items(struct wh_scene *scene, struct wh_arena *arena, const s
         const struct wh_ring *ring = &thing->rings[thing->ring_count / 2];
         size_t side = ask->number[t] % 2;
         double x = (ring->inner_low + ring->outer_low + ring->inner_high + ring->outer_high) / 4 * 1e3;
-        sides[side][count[side]++] = (struct item){t, ask->number[t], side ? x : -x, (ring->low + ring->high) / 2 * 1e3, 0};
+        sides[side][count[side]++] =
+            (struct item){t, ask->number[t], side ? x : -x, (ring->low + ring->high) / 2 * 1e3, 0};
     }
     for (int side = 0; side < 2; side++) {
         qsort(sides[side], count[side], sizeof **sides, by_height);
@@ -88,15 +98,17 @@ static void number_items(struct wh_scene *scene, struct wh_arena *arena, const s
             struct wh_point leader[] = {{item->x, item->y}, {knee, item->label}, {column, item->label}};
             wh_scene_line(scene, WH_PEN_NARROW, leader, 3)->ink = WH_INK_GREY;
             wh_scene_circle(scene, WH_PEN_NONE, WH_FILL_SOLID, item->x, item->y, gap / 12);
-            struct wh_stroke *label = wh_scene_label(scene, column + (side ? gap / 2 : -gap / 2), item->label, 2.5,
-                                                     side ? WH_ANCHOR_LEFT : WH_ANCHOR_RIGHT, wh_arena_print(arena, "%zu", item->number));
+            struct wh_stroke *label =
+                wh_scene_label(scene, column + (side ? gap / 2 : -gap / 2), item->label, 2.5,
+                               side ? WH_ANCHOR_LEFT : WH_ANCHOR_RIGHT, wh_arena_print(arena, "%zu", item->number));
             if (ask->part == item->thing) label->ink = WH_INK_COPPER;
         }
     }
     wh_scene_frame(scene, left - 6 * gap, scene->bottom, right + 6 * gap, scene->top);
 }
 
-struct wh_scene *wh_view_section(struct wh_arena *arena, const struct wh_machine *machine, const struct wh_section_ask *ask)
+struct wh_scene *wh_view_section(struct wh_arena *arena, const struct wh_machine *machine,
+                                 const struct wh_section_ask *ask)
 {
     struct wh_scene *scene = wh_scene_new(arena, wh_arena_print(arena, "axial section of the %s", machine->title));
     for (size_t t = 0; t < machine->thing_count; t++)

@@ -7,12 +7,13 @@
 #include "machine/machine.h"
 
 struct wh_section_ask {
-    size_t part;            /* the part in question, wide and hatched; WH_NONE: all alike */
-    const bool *gone;       /* by thing: already off, drawn as gone; or NULL */
-    const size_t *number;   /* by thing: item number from 1, 0 for none; or NULL: no numbers */
+    size_t part;          /* the part in question, wide and hatched; WH_NONE: all alike */
+    const bool *gone;     /* by thing: already off, drawn as gone; or NULL */
+    const size_t *number; /* by thing: item number from 1, 0 for none; or NULL: no numbers */
 };
 
 /* The section, both sides of the axis; item numbers on leader lines in two columns. Heights are drawn upward. */
-struct wh_scene *wh_view_section(struct wh_arena *arena, const struct wh_machine *machine, const struct wh_section_ask *ask);
+struct wh_scene *wh_view_section(struct wh_arena *arena, const struct wh_machine *machine,
+                                 const struct wh_section_ask *ask);
 
 #endif

@@ -115,8 +115,13 @@ static void make(struct sample *s, uint64_t seed)
     memset(s, 0, sizeof *s);
     size_t n = 2 + below(&seed, TASKS - 1);
     struct wh_order_problem *p = &s->problem;
-    *p = (struct wh_order_problem){.tasks = s->tasks, .task_count = n, .needs = s->needs, .links = s->links,
-                                   .windows = s->windows, .fitters = 1, .keep = (double)below(&seed, 3)};
+    *p = (struct wh_order_problem){.tasks = s->tasks,
+                                   .task_count = n,
+                                   .needs = s->needs,
+                                   .links = s->links,
+                                   .windows = s->windows,
+                                   .fitters = 1,
+                                   .keep = (double)below(&seed, 3)};
     p->window_count = below(&seed, WINDOWS + 1);
     size_t dimensions = 1 + below(&seed, WH_ORDER_DIMENSIONS);
     for (size_t d = 0; d < dimensions; d++) make_dimension(s, d, &seed);
@@ -335,7 +340,8 @@ struct tally {
 static void hold(struct tally *tally, enum property property, bool good, double a, double b)
 {
     if (good) return;
-    if (tally->failed[property]++ < 3) printf("# seed %llu: %s: %g, %g\n", (unsigned long long)tally->seed, WORDS[property], a, b);
+    if (tally->failed[property]++ < 3)
+        printf("# seed %llu: %s: %g, %g\n", (unsigned long long)tally->seed, WORDS[property], a, b);
 }
 
 static bool same(double a, double b)
@@ -364,11 +370,13 @@ static void check_several(struct wh_arena *arena, struct tally *tally, struct sa
     if (!order) return;
     double cost = cost_of(arena, &sample->problem, order);
     hold(tally, SEVERAL, same(cost, order->cost), cost, order->cost);
-    hold(tally, SEVERAL, order->bound <= order->least + 1e-6 && order->least <= order->cost + 1e-6, order->bound, order->cost);
+    hold(tally, SEVERAL, order->bound <= order->least + 1e-6 && order->least <= order->cost + 1e-6, order->bound,
+         order->cost);
     tally->several_proven += order->proven;
 }
 
-static void check_again(struct wh_arena *arena, struct tally *tally, const struct sample *sample, const struct wh_order *order)
+static void check_again(struct wh_arena *arena, struct tally *tally, const struct sample *sample,
+                        const struct wh_order *order)
 {
     const struct wh_order *again = solve(arena, &sample->problem);
     bool alike = again && again->step_count == order->step_count && again->nodes == order->nodes;
@@ -378,7 +386,8 @@ static void check_again(struct wh_arena *arena, struct tally *tally, const struc
     shuffle(sample, &shuffled, tally->seed);
     const struct wh_order *other = solve(arena, &shuffled.problem);
     bool unproven = other && !(other->proven && order->proven);
-    hold(tally, SHUFFLED, other && (unproven || same(other->least, order->least)), order->least, other ? other->least : NAN);
+    hold(tally, SHUFFLED, other && (unproven || same(other->least, order->least)), order->least,
+         other ? other->least : NAN);
 }
 
 static enum wh_status one_case(struct wh_arena *arena, void *context)
