@@ -18,7 +18,8 @@ static void outline(struct wh_scene *scene, const struct wh_ring *ring, enum wh_
     wh_scene_segment(scene, pen, x, y - arm, x, y + arm);
 }
 
-static void set(struct wh_filling *filling, const char *name, const char *range, struct wh_value value, const char *source)
+static void set(struct wh_filling *filling, const char *name, const char *range, struct wh_value value,
+                const char *source)
 {
     filling->set(filling->context, name, range, value, source);
 }
@@ -53,19 +54,21 @@ static enum wh_status fill(struct wh_filling *filling)
 {
     const char *designation = filling->written(filling->context, "designation");
     struct wh_bearing bearing;
-    if (!designation || !wh_bearing_find(designation, strlen(designation), &bearing)) return WH_OK; /* already refused */
+    if (!designation || !wh_bearing_find(designation, strlen(designation), &bearing)) return WH_OK; /* refused before */
     fill_sizes(filling, &bearing);
     fill_clearance(filling, &bearing);
     set(filling, "sealing", "sealing", wh_exact(bearing.sealing), "by the designation");
     set(filling, "class", "class", wh_exact(bearing.tolerance_class), "by the designation");
-    if (isfinite(bearing.rating)) set(filling, "rating", "0.001..100000 kN", wh_exact(bearing.rating), bearing.rating_source);
+    if (isfinite(bearing.rating))
+        set(filling, "rating", "0.001..100000 kN", wh_exact(bearing.rating), bearing.rating_source);
     if (isfinite(bearing.static_rating))
         set(filling, "static-rating", "0.001..100000 kN", wh_exact(bearing.static_rating), bearing.rating_source);
     return WH_OK;
 }
 
 const struct wh_kind wh_bearing_kind = {
-    .name = "bearing", .title = "rolling bearing", .detail = "{designation}", .part = true, .fill = fill, .outline = outline,
+    .name = "bearing", .title = "rolling bearing", .detail = "{designation}", .part = true, .fill = fill,
+    .outline = outline,
     .keys = {{"designation", "bearing", NULL, "designation", true, 0},
              {"seat", "thing", NULL, "shaft seat", false, 0},
              {"housing", "thing", NULL, "housing bore", false, 0},
@@ -120,24 +123,29 @@ const struct wh_kind wh_bearing_kind = {
               {"bearing.inner-line", NULL, "speed=machine.speed"},
               {"bearing.roller-line", NULL, "speed=machine.speed"},
               {"bearing.cage-line", NULL, "speed=machine.speed"}},
-    .steps = {{.when = WH_WHEN_STRIP, .words = "Draw the {title} off by its inner ring. Tag it \"this side up\" and keep it.",
+    .steps = {{.when = WH_WHEN_STRIP,
+               .words = "Draw the {title} off by its inner ring. Tag it \"this side up\" and keep it.",
                .only = WH_ONLY_WITH_KEY, .key = "seat",
                .tool = "puller", .figures = {"most pull-force", "most rusted-pull-force", "puller-stop"},
                .cautions = {"drawing-off", "rusted-seat"}},
-              {.when = WH_WHEN_STRIP, .words = "Take the {title} out by its tight ring. Tag it \"this side up\" and keep it.",
+              {.when = WH_WHEN_STRIP,
+               .words = "Take the {title} out by its tight ring. Tag it \"this side up\" and keep it.",
                .only = WH_ONLY_WITHOUT_KEY, .key = "seat", .tool = "press"},
               {.when = WH_WHEN_REBUILD, .only = WH_ONLY_RENEWED,
-               .words = "Unwrap the new {title}; read designation, clearance group, cage and seals against the kit list: {designation}.",
+               .words = "Unwrap the new {title}; read designation, clearance group, cage and seals against the kit "
+                        "list: {designation}.",
                .cautions = {"wrapped"}},
-              {.when = WH_WHEN_REBUILD, .only = WH_ONLY_WARM, .words = "Warm the {title}, thermometer on the ring itself.",
+              {.when = WH_WHEN_REBUILD, .only = WH_ONLY_WARM,
+               .words = "Warm the {title}, thermometer on the ring itself.",
                .tool = "induction heater", .figures = {"most warmed-to", "ceiling", "least heat-margin"},
                .cautions = {"hot-ring", "heat-how"}, .minutes = 2, .alone = 12, .within = 8, .wait = "warming"},
               {.when = WH_WHEN_REBUILD, .only = WH_ONLY_WARM,
-               .words = "Carry it over, slide it home in one push on the inner ring and hold it until it grips. Cold, a feeler at "
-                        "the shoulder goes in nowhere.",
+               .words = "Carry it over, slide it home in one push on the inner ring and hold it until it grips. Cold, "
+                        "a feeler at the shoulder goes in nowhere.",
                .tool = "heat-proof gloves", .figures = {"most grips-at", "least carry-time", "least seat-time"},
                .cautions = {"one-push"}},
-              {.when = WH_WHEN_REBUILD, .only = WH_ONLY_COLD, .words = "Press the {title} home square on the {drives} ring.",
+              {.when = WH_WHEN_REBUILD, .only = WH_ONLY_COLD,
+               .words = "Press the {title} home square on the {drives} ring.",
                .tool = "press and sleeve", .figures = {"interference"}, .cautions = {"tight-ring"}},
               {.when = WH_WHEN_REBUILD, .only = WH_ONLY_WITH_KEY, .key = "grease",
                .words = "Grease with {grease}; the bearing filled, the room beside it only in part.",

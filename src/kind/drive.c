@@ -10,7 +10,7 @@ const struct wh_kind wh_belt_kind = {
              {"thickness", "0..50 mm", NULL, "thickness", false, 0},
              {"width", "1..2000 mm", NULL, "width", false, 0},
              {"inside-length", "30..100000 mm", NULL, "inside length, slack", false, 0},
-             {"stiffness-per-width", "0.1..1000 N/mm %", NULL, "pull a mm of width and a per cent of stretch", false, 0},
+             {"stiffness-per-width", "0.1..1000 N/mm %", NULL, "pull a mm of width, a per cent of stretch", false, 0},
              {"mass-per-length", "0.001..50 kg/m", NULL, "mass a metre", false, 0},
              {"friction", "0.01..3 1", NULL, "friction on the pulley", false, 0},
              {"power", "0.. kW", NULL, "power carried", false, 0},
@@ -40,11 +40,14 @@ const struct wh_kind wh_belt_kind = {
               {"belt.reserve", "start-reserve", "needed-pull=start-pull"},
               {"belt.shaft-load", NULL, NULL},
               {"belt.shaft-load-running", NULL, NULL}},
-    .steps = {{.when = WH_WHEN_STRIP, .words = "Slacken the {title} fully, mark its direction and take it off; never levered over "
-                                               "a rim.", .cautions = {"belt-fingers"}},
-              {.when = WH_WHEN_REBUILD, .only = WH_ONLY_RENEWED, .words = "Compare the new {title} with the kit list: {size}."},
-              {.when = WH_WHEN_REBUILD, .words = "Pulleys clean and free of grease, planes in line: lay the {title} on, turn it ten "
-                                                 "times by hand; it runs in the middle.",
+    .steps = {{.when = WH_WHEN_STRIP,
+               .words = "Slacken the {title} fully, mark its direction and take it off; never levered over a rim.",
+               .cautions = {"belt-fingers"}},
+              {.when = WH_WHEN_REBUILD, .only = WH_ONLY_RENEWED,
+               .words = "Compare the new {title} with the kit list: {size}."},
+              {.when = WH_WHEN_REBUILD,
+               .words = "Pulleys clean and free of grease, planes in line: lay the {title} on, turn it ten times by "
+                        "hand; it runs in the middle.",
                .figures = {"marks", "span-frequency", "strand-pull", "shaft-load"}, .cautions = {"belt-fingers"}}}};
 
 const struct wh_kind wh_pulley_kind = {
@@ -63,10 +66,13 @@ const struct wh_kind wh_pulley_kind = {
                .words = "Draw the {title} off straight, never by its rim.", .cautions = {"drawing-off"}},
               {.when = WH_WHEN_STRIP, .only = WH_ONLY_WITHOUT_KEY, .key = "puller-rating",
                .words = "Take the {title} off straight, never by its rim."},
-              {.when = WH_WHEN_REBUILD, .only = WH_ONLY_WARM, .words = "Seat and key dry: warm the {title}.", .tool = "oven",
+              {.when = WH_WHEN_REBUILD, .only = WH_ONLY_WARM, .words = "Seat and key dry: warm the {title}.",
+               .tool = "oven",
                .figures = {"most mounting-temperature"}, .cautions = {"hot-ring", "heat-how"},
                .minutes = 2, .alone = 15, .within = 10, .wait = "warming"},
-              {.when = WH_WHEN_REBUILD, .only = WH_ONLY_WARM, .words = "Slide the {title} on in one push to its shoulder, key in line.",
+              {.when = WH_WHEN_REBUILD, .only = WH_ONLY_WARM,
+               .words = "Slide the {title} on in one push to its shoulder, key in line.",
                .tool = "heat-proof gloves", .cautions = {"one-push"}},
-              {.when = WH_WHEN_REBUILD, .only = WH_ONLY_COLD, .words = "Seat and key dry: fit the {title} to its place.",
+              {.when = WH_WHEN_REBUILD, .only = WH_ONLY_COLD,
+               .words = "Seat and key dry: fit the {title} to its place.",
                .figures = {"interference"}}}};

@@ -36,7 +36,9 @@ struct wh_kind_rule {
 enum wh_when { WH_WHEN_STRIP, WH_WHEN_WASH, WH_WHEN_REBUILD };
 
 /* On what condition a step of a kind stands. */
-enum wh_only { WH_ALWAYS, WH_ONLY_RENEWED, WH_ONLY_KEPT, WH_ONLY_WARM, WH_ONLY_COLD, WH_ONLY_WITH_KEY, WH_ONLY_WITHOUT_KEY };
+enum wh_only {
+    WH_ALWAYS, WH_ONLY_RENEWED, WH_ONLY_KEPT, WH_ONLY_WARM, WH_ONLY_COLD, WH_ONLY_WITH_KEY, WH_ONLY_WITHOUT_KEY
+};
 
 /* A step that the kind implies. In its words, {title} is the thing's title, {seat} the title of what plays that role,
  * {designation} a key as written. Steps of one moment stand together, in their sequence, and are never split. */

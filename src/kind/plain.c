@@ -2,19 +2,23 @@
 #include "kind/kind.h"
 
 const struct wh_kind wh_retaining_ring_kind = {
-    .name = "retaining ring", .title = "retaining ring in a groove (DIN 471, DIN 472)", .detail = "{size}", .part = true,
+    .name = "retaining ring", .title = "retaining ring in a groove (DIN 471, DIN 472)", .detail = "{size}",
+    .part = true,
     .keys = {{"size", "text", NULL, "shaft or bore and thickness", false, 0}},
     .steps = {{.when = WH_WHEN_STRIP, .words = "Take the {title} out of its groove; look for a rolled groove edge.",
                .tool = "retaining ring pliers", .cautions = {"springs"}},
-              {.when = WH_WHEN_REBUILD, .words = "Set a new {title}; turn it in its groove to see that it sits all round.",
+              {.when = WH_WHEN_REBUILD,
+               .words = "Set a new {title}; turn it in its groove to see that it sits all round.",
                .only = WH_ONLY_RENEWED, .tool = "retaining ring pliers", .cautions = {"springs"}},
-              {.when = WH_WHEN_REBUILD, .words = "Set the {title}; turn it in its groove to see that it sits all round.",
+              {.when = WH_WHEN_REBUILD,
+               .words = "Set the {title}; turn it in its groove to see that it sits all round.",
                .only = WH_ONLY_KEPT, .tool = "retaining ring pliers", .cautions = {"springs"}}}};
 
 const struct wh_kind wh_pin_kind = {
     .name = "pin", .title = "parallel or spring pin", .detail = "{size}", .part = true,
     .keys = {{"size", "text", NULL, "diameter and length", false, 0}},
-    .steps = {{.when = WH_WHEN_STRIP, .words = "Drive the {title} out, the part well supported.", .tool = "drift and block"},
+    .steps = {{.when = WH_WHEN_STRIP, .words = "Drive the {title} out, the part well supported.",
+               .tool = "drift and block"},
               {.when = WH_WHEN_REBUILD, .words = "Drive the {title} in, standing out alike on both sides; no burr.",
                .tool = "drift and block"}}};
 
@@ -37,7 +41,8 @@ const struct wh_kind wh_nut_kind = {
               {.when = WH_WHEN_REBUILD, .words = "Thread clean, thin film of paste; run the {title} up by hand first."},
               {.when = WH_WHEN_REBUILD, .only = WH_ONLY_WITH_KEY, .key = "hand=left",
                .words = "It is a left-hand thread: tighten anticlockwise.", .cautions = {"left-hand"}},
-              {.when = WH_WHEN_REBUILD, .only = WH_ONLY_WITH_KEY, .key = "wrench-setting", .words = "Tighten to the setting.",
+              {.when = WH_WHEN_REBUILD, .only = WH_ONLY_WITH_KEY, .key = "wrench-setting",
+               .words = "Tighten to the setting.",
                .figures = {"wrench-setting"}, .cautions = {"wrench"}},
               {.when = WH_WHEN_REBUILD, .only = WH_ONLY_WITH_KEY, .key = "mark", .words = "Tighten: {mark}."}}};
 
@@ -48,13 +53,14 @@ const struct wh_kind wh_plug_kind = {
              {"ring", "text", NULL, "sealing ring", false, 0},
              {"drains", "thing", NULL, "the sump it empties", false, 0}},
     .steps = {{.when = WH_WHEN_STRIP, .only = WH_ONLY_WITH_KEY, .key = "drains",
-               .words = "Take an oil sample in a clean bottle (date, hours), then drain {drains}; look at the magnet, for water "
-                        "and at the sludge, and measure what comes out.",
+               .words = "Take an oil sample in a clean bottle (date, hours), then drain {drains}; look at the magnet, "
+                        "for water and at the sludge, and measure what comes out.",
                .cautions = {"oil-floor"}, .consumable = "sample bottle and drain tray"},
               {.when = WH_WHEN_STRIP, .words = "Screw the {title} out."},
               {.when = WH_WHEN_REBUILD, .words = "Wipe the face and screw the {title} in."},
               {.when = WH_WHEN_REBUILD, .only = WH_ONLY_WITH_KEY, .key = "ring", .words = "With a new ring, {ring}."},
-              {.when = WH_WHEN_REBUILD, .only = WH_ONLY_WITH_KEY, .key = "wrench-setting", .words = "Tighten to the setting.",
+              {.when = WH_WHEN_REBUILD, .only = WH_ONLY_WITH_KEY, .key = "wrench-setting",
+               .words = "Tighten to the setting.",
                .figures = {"wrench-setting"}}}};
 
 const struct wh_kind wh_cover_kind = {
@@ -84,15 +90,19 @@ const struct wh_kind wh_switch_kind = {
 
 const struct wh_kind wh_motor_kind = {
     .name = "motor", .title = "electric motor", .detail = "{power}, {frame}", .part = true,
-    .keys = {{"power", "0.01.. kW", NULL, "rated power", false, 0}, {"frame", "text", NULL, "IEC frame and flange", false, 0}},
-    .steps = {{.when = WH_WHEN_STRIP, .words = "Take the {title} off. Listen to its bearings by hand, look at drive end and rain cap.",
+    .keys = {{"power", "0.01.. kW", NULL, "rated power", false, 0},
+             {"frame", "text", NULL, "IEC frame and flange", false, 0}},
+    .steps = {{.when = WH_WHEN_STRIP,
+               .words = "Take the {title} off. Listen to its bearings by hand, look at drive end and rain cap.",
                .cautions = {"hanging"}},
               {.when = WH_WHEN_REBUILD, .words = "Set the {title} on; spigot clean.", .cautions = {"hanging"}}}};
 
 const struct wh_kind wh_clutch_kind = {
     .name = "clutch", .title = "centrifugal clutch or brake part", .part = true,
-    .keys = {{"lining", "0.. mm", NULL, "lining when new", false, 0}, {"slips-at", "0.. N m", NULL, "torque at which it slips", false, 0}},
-    .steps = {{.when = WH_WHEN_STRIP, .words = "Take the {title} off; measure the lining left, look for oil and glaze."},
+    .keys = {{"lining", "0.. mm", NULL, "lining when new", false, 0},
+             {"slips-at", "0.. N m", NULL, "torque at which it slips", false, 0}},
+    .steps = {{.when = WH_WHEN_STRIP,
+               .words = "Take the {title} off; measure the lining left, look for oil and glaze."},
               {.when = WH_WHEN_REBUILD, .words = "Fit the {title}, clean and free of oil; shoes only as a set."}}};
 
 const struct wh_kind wh_plate_kind = {
@@ -117,9 +127,11 @@ const struct wh_kind wh_adjuster_kind = {
 
 const struct wh_kind wh_rotor_kind = {
     .name = "rotor", .title = "bowl part, wheel or impeller", .part = true,
-    .keys = {{"outside", "1.. mm", NULL, "outside diameter", false, 0}, {"number", "text", NULL, "set number", false, 0},
+    .keys = {{"outside", "1.. mm", NULL, "outside diameter", false, 0},
+             {"number", "text", NULL, "set number", false, 0},
              {"inertia", "0.. kg m2", NULL, "moment of inertia", false, 0}},
-    .steps = {{.when = WH_WHEN_STRIP, .words = "Compare the set numbers, match-mark with paint, lift the {title} out straight.",
+    .steps = {{.when = WH_WHEN_STRIP,
+               .words = "Compare the set numbers, match-mark with paint, lift the {title} out straight.",
                .cautions = {"never-centre-punch", "balanced-set"}},
               {.when = WH_WHEN_REBUILD, .words = "Seats clean and dry, numbers and marks together: set the {title} in.",
                .cautions = {"cracks", "balanced-set"}}}};
@@ -127,7 +139,8 @@ const struct wh_kind wh_rotor_kind = {
 const struct wh_kind wh_gasket_kind = {
     .name = "gasket", .title = "flat gasket", .detail = "{size}, {material}", .part = true,
     .keys = {{"size", "text", NULL, "size", false, 0}, {"material", "text", NULL, "material", false, 0}},
-    .steps = {{.when = WH_WHEN_STRIP, .words = "Lift the {title} off; scrape the faces with a plastic scraper, no scratch across."},
+    .steps = {{.when = WH_WHEN_STRIP,
+               .words = "Lift the {title} off; scrape the faces with a plastic scraper, no scratch across."},
               {.when = WH_WHEN_REBUILD, .words = "Lay a new {title}, dry, holes together."}}};
 
 const struct wh_kind wh_fixture_kind = {

@@ -7,7 +7,8 @@
 #include <string.h>
 
 /* "6 x M8x25 8.8" or "4 x M12x1.5x40 10.9": count, thread, length in mm, strength. */
-static bool read_set(struct wh_filling *filling, const char *text, double *count, struct wh_thread *thread, const char **strength)
+static bool read_set(struct wh_filling *filling, const char *text, double *count, struct wh_thread *thread,
+                     const char **strength)
 {
     const char *at = wh_number_read(text, count);
     if (!at || strncmp(at, " x ", 3) != 0) return false;
@@ -30,12 +31,14 @@ static enum wh_status fill(struct wh_filling *filling)
     struct wh_thread thread;
     if (!set) return WH_OK;
     if (!read_set(filling, set, &count, &thread, &strength_text))
-        return filling->complain(filling->context, "set", "write count, thread x length and strength: \"6 x M8x25 8.8\"",
+        return filling->complain(filling->context, "set",
+                                 "write count, thread x length and strength: \"6 x M8x25 8.8\"",
                                  wh_arena_print(filling->arena, "set: \"%s\" is no ring of screws known here", set));
     const struct wh_vocabulary *strengths = wh_vocabulary_find("strength", 8);
     if (!strengths->read(strength_text, strlen(strength_text), &strength))
         return filling->complain(filling->context, "set", "write a class of ISO 898-1 or ISO 3506-1: 8.8, 10.9, A2-70",
-                                 wh_arena_print(filling->arena, "set: \"%s\" is no strength known here", strength_text));
+                                 wh_arena_print(filling->arena, "set: \"%s\" is no strength known here",
+                                                strength_text));
     filling->set(filling->context, "count", "1..200 1", wh_exact(count), "by the set");
     filling->set(filling->context, "thread", "thread", wh_exact(thread.code), "by the set");
     filling->set(filling->context, "strength", "strength", wh_exact(strength), "by the set");
@@ -68,15 +71,20 @@ const struct wh_kind wh_screws_kind = {
               {"thread.clamp-load", NULL, "preload=pull"},
               {"thread.least-engagement", NULL, NULL},
               {"thread.cure-time", NULL, "temperature=machine.hall-temperature"}},
-    .steps = {{.when = WH_WHEN_STRIP, .words = "Undo {set}, a little each, {pattern}; into a tagged bag.", .minutes = 0},
+    .steps = {{.when = WH_WHEN_STRIP, .words = "Undo {set}, a little each, {pattern}; into a tagged bag.",
+               .minutes = 0},
               {.when = WH_WHEN_REBUILD, .only = WH_ONLY_WITH_KEY, .key = "locked=adhesive",
-               .words = "Clean dry threads, a drop of medium strength thread adhesive on each.", .cautions = {"adhesive-dry"},
+               .words = "Clean dry threads, a drop of medium strength thread adhesive on each.",
+               .cautions = {"adhesive-dry"},
                .figures = {"cure-time"}, .consumable = "thread adhesive, medium strength"},
               {.when = WH_WHEN_REBUILD, .only = WH_ONLY_WITH_KEY, .key = "pattern=by hand",
                .words = "Tighten {set}, {state}: {stages}."},
               {.when = WH_WHEN_REBUILD, .only = WH_ONLY_WITHOUT_KEY, .key = "pattern=by hand",
-               .words = "Tighten {set}, {state}, {pattern}: {stages}.", .figures = {"wrench-setting", "assembly-torque", "pull"},
+               .words = "Tighten {set}, {state}, {pattern}: {stages}.",
+               .figures = {"wrench-setting", "assembly-torque", "pull"},
                .tool = "torque wrench", .cautions = {"wrench"}},
-              {.when = WH_WHEN_REBUILD, .only = WH_ONLY_WITH_KEY, .key = "locked=mark", .words = "Paint mark across each head."},
-              {.when = WH_WHEN_REBUILD, .only = WH_ONLY_WITH_KEY, .key = "locked=tab", .words = "Bend a new tab at each head.",
+              {.when = WH_WHEN_REBUILD, .only = WH_ONLY_WITH_KEY, .key = "locked=mark",
+               .words = "Paint mark across each head."},
+              {.when = WH_WHEN_REBUILD, .only = WH_ONLY_WITH_KEY, .key = "locked=tab",
+               .words = "Bend a new tab at each head.",
                .consumable = "tab washers"}}};

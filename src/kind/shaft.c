@@ -21,8 +21,9 @@ const struct wh_kind wh_shaft_kind = {
               {"rotor.speed-reserve", NULL, "speed=machine.speed, stamped-speed=machine.stamped-speed"},
               {"rotor.run-down-time", NULL, "speed=machine.speed"},
               {"rotor.run-down-time", "run-down-drive-off", "speed=machine.speed, steady-drag=free-drag"}},
-    .steps = {{.when = WH_WHEN_STRIP, .words = "Take the {title} out level, no knock on the seats; lay it on V-blocks with wood."},
+    .steps = {{.when = WH_WHEN_STRIP,
+               .words = "Take the {title} out level, no knock on the seats; lay it on V-blocks with wood."},
               {.when = WH_WHEN_REBUILD,
-               .words = "Seats, shoulders and centres free of burr: bring the {title} in level, guided by hand, no bearing made to "
-                        "carry it on its edge."}},
+               .words = "Seats, shoulders and centres free of burr: bring the {title} in level, guided by hand, no "
+                        "bearing made to carry it on its edge."}},
     .outline = outline};

@@ -2,7 +2,8 @@
 #include "kind/kind.h"
 
 const struct wh_kind wh_mount_kind = {
-    .name = "mount", .title = "elastic mount", .detail = "{outer} x {inner} x {width}, {hardness} Shore A", .part = true,
+    .name = "mount", .title = "elastic mount", .detail = "{outer} x {inner} x {width}, {hardness} Shore A",
+    .part = true,
     .keys = {{"inner", "5..2000 mm", NULL, "inside diameter", true, 0},
              {"outer", "5..2000 mm", NULL, "outside diameter", true, 0},
              {"width", "2..500 mm", NULL, "width as squeezed", true, 0},
@@ -13,8 +14,10 @@ const struct wh_kind wh_mount_kind = {
              {"height", "10..5000 mm", NULL, "height over the foot bearing", true, 0},
              {"age", "text", NULL, "longest age", false, 0}},
     .rules = {{"spindle.shear-modulus", NULL, NULL}, {"spindle.mount-stiffness", NULL, NULL}},
-    .steps = {{.when = WH_WHEN_STRIP, .words = "Push the {title} out by hand; look for cracks and read the date on the rubber."},
-              {.when = WH_WHEN_REBUILD, .words = "Bore clean, no dirt under it: push the {title} in evenly with soap water.",
+    .steps = {{.when = WH_WHEN_STRIP,
+               .words = "Push the {title} out by hand; look for cracks and read the date on the rubber."},
+              {.when = WH_WHEN_REBUILD,
+               .words = "Bore clean, no dirt under it: push the {title} in evenly with soap water.",
                .figures = {"mount-stiffness"}, .cautions = {"rubber-care"}, .consumable = "soap water"}}};
 
 const struct wh_kind wh_spindle_kind = {
@@ -51,7 +54,9 @@ const struct wh_kind wh_spindle_kind = {
               {"rotor.run-up-time", NULL, "speed=machine.speed"},
               {"rotor.run-down-time", NULL, "speed=machine.speed"},
               {"rotor.run-down-time", "run-down-belt-off", "speed=machine.speed, steady-drag=free-drag"}},
-    .steps = {{.when = WH_WHEN_STRIP, .words = "Lift the {title} out straight, no knock on the seats; lay it on V-blocks with wood.",
+    .steps = {{.when = WH_WHEN_STRIP,
+               .words = "Lift the {title} out straight, no knock on the seats; lay it on V-blocks with wood.",
                .cautions = {"hanging"}},
-              {.when = WH_WHEN_REBUILD, .words = "Lower the {title} in straight, guided by hand; it must go home by its own weight.",
+              {.when = WH_WHEN_REBUILD,
+               .words = "Lower the {title} in straight, guided by hand; it must go home by its own weight.",
                .cautions = {"hanging"}}}};

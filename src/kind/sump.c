@@ -19,6 +19,7 @@ const struct wh_kind wh_sump_kind = {
               {"lubricant.fill", NULL, NULL},
               {"lubricant.purchase", NULL, NULL},
               {"lubricant.viscosity-of-grade", "viscosity", "oil-grade=oil"}},
-    .steps = {{.when = WH_WHEN_REBUILD, .words = "Machine upright, level and still: fill with {oil} to {level}. Let it settle 10 "
-                                                 "minutes and look again.",
+    .steps = {{.when = WH_WHEN_REBUILD,
+               .words = "Machine upright, level and still: fill with {oil} to {level}. Let it settle 10 minutes and "
+                        "look again.",
                .figures = {"fill", "purchase", "viscosity"}, .cautions = {"level-not-litres"}}}};

@@ -9,11 +9,13 @@ const struct wh_kind wh_taper_bush_kind = {
              {"wrench-setting", "0.. N m", NULL, "torque of its screws, stated by the maker", true, 0}},
     .rules = {{"fit.interference", NULL, NULL}},
     .steps = {{.when = WH_WHEN_STRIP,
-               .words = "Take the screws of the {title} out, oil one and turn it into the jacking hole until the bush lets go in its hub."},
+               .words = "Take the screws of the {title} out, oil one and turn it into the jacking hole until the bush "
+                        "lets go in its hub."},
               {.when = WH_WHEN_REBUILD,
-               .words = "Shaft, bore and both tapers wiped dry, no oil and no paste: {title} loose in its hub, on to the shaft with its "
-                        "key, to its place."},
+               .words = "Shaft, bore and both tapers wiped dry, no oil and no paste: {title} loose in its hub, on to "
+                        "the shaft with its key, to its place."},
               {.when = WH_WHEN_REBUILD,
-               .words = "Screws in turn to the setting; a tap on a block against the big end, then to the setting again until none "
-                        "moves. Grease in the empty hole.",
-               .tool = "torque wrench", .figures = {"wrench-setting"}, .cautions = {"wrench"}, .consumable = "grease for the jacking hole"}}};
+               .words = "Screws in turn to the setting; a tap on a block against the big end, then to the setting "
+                        "again until none moves. Grease in the empty hole.",
+               .tool = "torque wrench", .figures = {"wrench-setting"}, .cautions = {"wrench"},
+               .consumable = "grease for the jacking hole"}}};

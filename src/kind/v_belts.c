@@ -35,15 +35,19 @@ const struct wh_kind wh_v_belts_kind = {
               {"belt.deflection-force", "new-deflection-force", "strand-pull=new-strand-pull"},
               {"belt.shaft-load", "shaft-load-each", NULL}},
     .steps = {{.when = WH_WHEN_STRIP,
-               .words = "Slacken the motor on its slide until each of the {title} lifts off by hand; never levered over a rim. Keep "
-                        "the old ones together: flanks glazed, base cracked, one lower than the others in its groove?",
+               .words = "Slacken the motor on its slide until each of the {title} lifts off by hand; never levered "
+                        "over a rim. Keep the old ones together: flanks glazed, base cracked, one lower than the "
+                        "others in its groove?",
                .cautions = {"belt-fingers"}},
               {.when = WH_WHEN_REBUILD, .only = WH_ONLY_RENEWED,
-               .words = "Compare the new {title} with the kit list: {size}, one set with one code, never new beside old.",
+               .words = "Compare the new {title} with the kit list: {size}, one set with one code, never new beside "
+                        "old.",
                .figures = {"new-span-frequency", "deflection", "new-deflection-force"}},
               {.when = WH_WHEN_REBUILD, .only = WH_ONLY_KEPT,
-               .words = "The old set goes back together: {size}.", .figures = {"span-frequency", "deflection", "deflection-force"}},
+               .words = "The old set goes back together: {size}.",
+               .figures = {"span-frequency", "deflection", "deflection-force"}},
               {.when = WH_WHEN_REBUILD,
-               .words = "Grooves clean and dry, sides not hollow, planes in line: lay the {title} in with the motor slid up, pull the "
-                        "slide back evenly, turn ten times by hand and look at each belt. The figures are those of one belt.",
+               .words = "Grooves clean and dry, sides not hollow, planes in line: lay the {title} in with the motor "
+                        "slid up, pull the slide back evenly, turn ten times by hand and look at each belt. The "
+                        "figures are those of one belt.",
                .figures = {"setting-pull", "shaft-load-each"}, .cautions = {"belt-fingers"}}}};

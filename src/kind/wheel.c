@@ -16,8 +16,8 @@ const struct wh_kind wh_wheel_kind = {
               {"rotor.residual-unbalance", NULL, "speed=machine.speed"},
               {"rotor.mass-pull", "trial-pull", "mass=trial-mass, radius=trial-radius, speed=machine.speed"}},
     .steps = {{.when = WH_WHEN_STRIP,
-               .words = "Match-mark the {title} and the shaft with paint; note where dirt sits on it, then take it off straight by its "
-                        "hub, never by rim or blades.",
+               .words = "Match-mark the {title} and the shaft with paint; note where dirt sits on it, then take it off "
+                        "straight by its hub, never by rim or blades.",
                .cautions = {"never-centre-punch"}},
               {.when = WH_WHEN_REBUILD,
                .words = "Bore, seat and key clean: set the {title} on, marks together, to its place on the shaft.",
