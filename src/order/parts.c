@@ -242,6 +242,7 @@ struct wh_order_found wh_order_by_parts(struct wh_arena *arena, const struct wh_
 {
     struct parts *parts = WH_NEW(arena, 1, struct parts);
     *parts = (struct parts){.arena = arena, .job = job, .way = chosen_way, .nodes = nodes, .most = most, .free = -1};
+    if (job->count == 0) return (struct wh_order_found){.found = cutoff > 0, .blocks = WH_NEW(arena, 1, size_t)};
     find_parts(parts);
     int from = parts->free < 0 ? 0 : job->problem->dimensions[parts->free].start;
     solve_from(parts, 0, from, cutoff);
