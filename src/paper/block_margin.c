@@ -112,27 +112,38 @@ static double put_reading(const struct wh_paper_work *work, struct wh_paper_piec
     return y + put_remarks(work, piece, y + 0.4, reading) + 3.4 - start;
 }
 
-/* A line to write on that begins and ends in a column of the margin, its number before it. */
+/* A line to write on that begins and ends in a column of the margin, its name before it. */
 static void put_cell(const struct wh_paper_work *work, struct wh_paper_piece *piece, double x, double y, double width,
-                     const char *number)
+                     const char *name)
 {
-    double taken = wh_paper_put_at(work, piece, x, y + WRITING - 4.1, 0, WH_PAPER_L25, WH_ANCHOR_LEFT, number);
+    double taken =
+        wh_paper_put_at(work, piece, x, y + WRITING - 4.1, 0.6 * width, WH_PAPER_L25, WH_ANCHOR_LEFT, name);
     wh_paper_line(work, piece, WH_PAPER_NARROW, x + taken + 1, y + WRITING - 1.5, width - taken - 1, 0);
 }
 
-/* A run of readings with the same limits: limits and unit once, then two lines to write on in a row. */
+/* Numbered readings go two in a row; named ones have a row each. */
+static bool are_numbered(const struct wh_tree *first, const struct wh_tree *end)
+{
+    bool numbered = true;
+    for (const struct wh_tree *it = first; it != end; it = it->next)
+        numbered &= wh_text_width(wh_tree_text(it, "title", "")) <= 2;
+    return numbered;
+}
+
+/* A run of readings with the same limits: limits and unit once, then the lines to write on. */
 static double put_run(const struct wh_paper_work *work, struct wh_paper_piece *piece, double y,
                       const struct wh_tree *first, const struct wh_tree *end)
 {
-    double x = work->aside, start = y, gap = 3, width = (work->wide - x - gap) / 2;
+    double x = work->aside, start = y, gap = 3;
+    int columns = are_numbered(first, end) ? 2 : 1, n = 0;
+    double width = (work->wide - x - gap * (columns - 1)) / columns;
     const char *unit = wh_tree_text(first, "unit", ""), *limits = wh_tree_text(first, "limits", "");
-    int n = 0;
 
     if (*unit) limits = wh_arena_print(work->arena, "%s %s", limits, unit);
     y += put_limits(work, piece, y + 0.4, limits);
     for (const struct wh_tree *it = first; it != end; it = it->next, n++) {
-        put_cell(work, piece, n % 2 ? x + width + gap : x, y, width, wh_arena_print(work->arena, "%d", n + 1));
-        if (n % 2 || it->next == end) y += WRITING - 1.5;
+        put_cell(work, piece, x + n % columns * (width + gap), y, width, wh_tree_text(it, "title", ""));
+        if (n % columns == columns - 1 || it->next == end) y += WRITING - 1.5;
     }
     return y + put_remarks(work, piece, y + 0.4, first) + 2.8 - start;
 }

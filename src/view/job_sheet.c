@@ -107,7 +107,7 @@ static void add_readings(struct sheet_writer *w, struct wh_tree *map, const stru
     struct wh_tree *list = list_in(w, map, "readings");
     for (int i = 0; i < check->readings; i++) {
         struct wh_tree *reading = wh_tree_add_new(w->arena, list, NULL, WH_TREE_MAP);
-        say(w, reading, "title", check->readings > 1 ? wh_arena_print(w->arena, "reading %d", i + 1) : "read");
+        say(w, reading, "title", check->readings > 1 ? wh_arena_print(w->arena, "%d", i + 1) : "read");
         say(w, reading, "limits", check->has_limits ? bare_limits(w, check) : check->expects);
         if (check->has_limits) say(w, reading, "unit", wh_arena_slice(w->arena, check->unit.name, check->unit.length));
         if (i > 0) continue;
