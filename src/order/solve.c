@@ -141,7 +141,8 @@ static struct wh_order *decide(const struct solver *s, struct wh_order_line *bes
 
 static struct wh_order *decide_several(struct solver *s)
 {
-    double bound = wh_order_several_bound(s->arena, s->problem, &s->nodes, s->most + s->most / 10);
+    uint64_t looked_at = 0;
+    double bound = wh_order_several_bound(s->arena, s->problem, &looked_at, CHOICES);
     struct wh_order_timer *timer = wh_order_timer_new(s->arena, s->problem);
     const size_t *list = isfinite(s->natural.cost) ? s->natural.blocks : NULL;
     struct wh_order_line best = wh_order_several(s->arena, s->best.job, timer, &s->best, list, bound);

@@ -233,10 +233,13 @@ static void before_you_start(struct sheet_writer *w, struct wh_tree *sheets)
     for (size_t i = 0; i < w->plan->other_count; i++) {
         const struct wh_other_way *other = &w->plan->others[i];
         const struct wh_thing *part = &machine->things[other->thing];
+        const char *cost = !isfinite(other->more) ? "cannot be gone here"
+                           : other->more < 60
+                               ? "would take about as long"
+                               : wh_arena_print(w->arena, "would take %s more", wh_view_minutes(w->arena, other->more));
         text_block(w, "text",
-                   wh_arena_print(w->arena, "The %s leaves %s; %s would take %s more.", part->title,
-                                  part->ways[other->way].title, part->ways[1 - other->way].title,
-                                  wh_view_minutes(w->arena, other->more)));
+                   wh_arena_print(w->arena, "The %s leaves %s; %s %s.", part->title, part->ways[other->way].title,
+                                  part->ways[1 - other->way].title, cost));
     }
     text_block(
         w, "note",
@@ -294,6 +297,46 @@ static void what_you_need(struct sheet_writer *w, struct wh_tree *sheets)
     add_consumables(w);
     add_list(w, "Tools", kit->tools);
     add_list(w, "Gauges, in calibration", kit->gauges);
+}
+
+static int fitters_of(const struct wh_plan *plan)
+{
+    int most = 0;
+    for (size_t i = 0; i < plan->step_count; i++) most = plan->steps[i].fitter > most ? plan->steps[i].fitter : most;
+    return most + 1;
+}
+
+/* "1:05": hours and minutes from the start of the work. */
+static const char *clock_of(struct sheet_writer *w, double seconds)
+{
+    long minutes = lround(seconds / 60);
+    return wh_arena_print(w->arena, "%ld:%02ld", minutes / 60, minutes % 60);
+}
+
+/* As on a shift roster: a column for each fitter, time running down; a wait stands with its reason. */
+static void roster(struct sheet_writer *w, struct wh_tree *sheets)
+{
+    static const char *const titles[] = {"From", "Fitter 1", "Fitter 2", "Fitter 3", "Fitter 4"};
+    static const char *const weights[] = {"1", "5", "5", "5", "5"};
+    size_t columns = (size_t)fitters_of(w->plan) + 1;
+    if (columns <= 2) return;
+    start_sheet(w, sheets, "Who does what");
+    text_block(
+        w, "note",
+        "Hours and minutes from the start of the work. A step that takes two people takes the other fitter too.");
+    struct wh_tree *rows = table(w, titles, weights, columns);
+    for (size_t i = 0; i < w->plan->step_count; i++) {
+        const struct wh_step *step = &w->plan->steps[i];
+        const char *cells[5] = {clock_of(w, step->start), "", "", "", ""};
+        struct wh_text text = {.arena = w->arena};
+        if (step->task->stage == WH_STAGE_LATER) continue;
+        if (step->waited > 0)
+            wh_text_print(&text, "· · · %s, %s · · · ", step->wait_because ? step->wait_because : "waits for the other",
+                          wh_view_minutes(w->arena, step->waited));
+        wh_text_print(&text, "%zu %s%s", step->number, step->what, step->crew > 1 ? " (both)" : "");
+        cells[step->fitter + 1] = wh_text_of(&text);
+        add_row(w, rows, cells, columns);
+    }
 }
 
 static void section_drawing(struct sheet_writer *w, struct wh_tree *sheets)
@@ -378,6 +421,7 @@ struct wh_tree *wh_view_job_sheet(struct wh_arena *arena, const struct wh_plan *
     struct wh_tree *sheets = list_in(&w, document, "sheets");
     before_you_start(&w, sheets);
     what_you_need(&w, sheets);
+    roster(&w, sheets);
     start_sheet(&w, sheets, "Taking down");
     add_steps(&w, WH_STAGE_DOWN);
     text_block(&w, "heading", "On the bench");
