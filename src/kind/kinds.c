@@ -1,5 +1,6 @@
 #include "kind/kind.h"
 
+#include <math.h>
 #include <string.h>
 
 /* One line a kind. */
@@ -99,5 +100,8 @@ void wh_outline_plain(struct wh_scene *scene, const struct wh_ring *ring, enum w
                                        {ring->outer_low, ring->low},
                                        {ring->outer_high, ring->high},
                                        {ring->inner_high, ring->high}};
-    wh_scene_area(scene, pen, fill, corners, 4);
+    /* A solid one has no edge on the axis: the centre line is there. On the left side radii are negative. */
+    bool solid = fabs(ring->inner_low) + fabs(ring->inner_high) < 1e-6;
+    wh_scene_area(scene, solid ? WH_PEN_NONE : pen, fill, corners, 4);
+    if (solid) wh_scene_line(scene, pen, corners, 4);
 }

@@ -310,6 +310,24 @@ ARENA_TEST(no_list_is_cut_off)
     return WH_OK;
 }
 
+/* The centre line is drawn once for the whole section: a shaft's two halves have no edge on it, on either side. */
+ARENA_TEST(solid_rings_have_no_edge_on_the_axis)
+{
+    const struct wh_ring halves[] = {{0, 10, 0, 15, 0, 15}, {0, 10, 0, -15, 0, -12}};
+    const struct wh_ring sleeve = {0, 10, -15, -20, -15, -20};
+    struct wh_scene *scene = wh_scene_new(arena, "halves");
+    for (size_t i = 0; i < 2; i++) {
+        wh_outline_plain(scene, &halves[i], WH_PEN_WIDE, WH_FILL_NONE);
+        assert_int_equal(scene->strokes.count, 2 * (i + 1));
+        assert_int_equal(scene->strokes.at[2 * i].pen, WH_PEN_NONE);
+        assert_int_equal(scene->strokes.at[2 * i + 1].is, WH_STROKE_LINE);
+    }
+    wh_outline_plain(scene, &sleeve, WH_PEN_WIDE, WH_FILL_HATCH_A);
+    assert_int_equal(scene->strokes.at[4].is, WH_STROKE_AREA);
+    assert_int_equal(scene->strokes.at[4].pen, WH_PEN_WIDE);
+    return WH_OK;
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -321,6 +339,7 @@ int main(void)
         cmocka_unit_test(parts_come_off_and_go_on),
         cmocka_unit_test(cautions_have_a_signal_word_and_words),
         cmocka_unit_test(no_list_is_cut_off),
+        cmocka_unit_test(solid_rings_have_no_edge_on_the_axis),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
