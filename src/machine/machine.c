@@ -144,7 +144,7 @@ static void read_ways_up(struct wh_reader *reader, const struct wh_tree *file)
     struct wh_machine *machine = reader->machine;
     const struct wh_tree *list = wh_read_list(reader, file, "ways up");
     machine->ways_up = WH_NEW(reader->arena, 1, struct wh_way_up);
-    machine->ways_up[0] = (struct wh_way_up){.id = "upright", .title = "upright", .crew = 1};
+    machine->ways_up[0] = (struct wh_way_up){.id = "upright", .title = "at the machine", .crew = 1};
     machine->way_up_count = 1;
     if (!list || list->count == 0) return;
     machine->ways_up = WH_NEW(reader->arena, list->count, struct wh_way_up);

@@ -76,7 +76,9 @@ static void print_kit(struct printer *p, const struct wh_tree *kit)
 static void print_reading(struct printer *p, const struct wh_tree *reading)
 {
     const char *gauge = wh_tree_text(reading, "gauge", NULL), *expected = wh_tree_text(reading, "expected", NULL);
+    const char *wear_limit = wh_tree_text(reading, "wear limit", NULL);
     wh_text_print(&p->text, "        read: %s", wh_tree_text(reading, "limits", ""));
+    if (wear_limit) wh_text_print(&p->text, ", wear limit %s", wear_limit);
     if (expected) wh_text_print(&p->text, ", expected %s", expected);
     if (gauge) wh_text_print(&p->text, ", with %s %s", gauge, wh_tree_text(reading, "gauge uncertainty", ""));
     wh_text_add(&p->text, "\n");
