@@ -35,7 +35,8 @@ static double put_row(const struct wh_paper_work *work, struct wh_paper_piece *p
     const struct wh_paper_sign *sign = wh_paper_sign_of(work, caution);
     size_t said = piece->marks.count;
     double words = PAD + SMALL_SIGN + 2, text = words + SIGNAL_WORD;
-    double high = wh_paper_put(work, piece, text, y, width - text - PAD, WH_PAPER_BODY, wh_tree_text(caution, "text", ""));
+    double high =
+        wh_paper_put(work, piece, text, y, width - text - PAD, WH_PAPER_BODY, wh_tree_text(caution, "text", ""));
 
     wh_paper_put(work, piece, words, y, 0, WH_PAPER_BOLD, wh_paper_word(work, signal->word));
     if (!sign) return high;

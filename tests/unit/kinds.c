@@ -7,12 +7,12 @@
 #include <string.h>
 
 /* Says which kind is wrong, and with what, before the test fails. */
-#define expect(condition, kind, ...)                                                    \
-    do {                                                                                \
-        if (!(condition)) {                                                             \
-            print_error("%s: %s\n", (kind)->name, wh_arena_print(arena, __VA_ARGS__));  \
-            _fail(__FILE__, __LINE__);                                                  \
-        }                                                                               \
+#define expect(condition, kind, ...)                                                                                   \
+    do {                                                                                                               \
+        if (!(condition)) {                                                                                            \
+            print_error("%s: %s\n", (kind)->name, wh_arena_print(arena, __VA_ARGS__));                                 \
+            _fail(__FILE__, __LINE__);                                                                                 \
+        }                                                                                                              \
     } while (0)
 
 enum { FILLED = 32 };
@@ -70,7 +70,8 @@ static bool is_value(const struct wh_key *key)
     return strcmp(key->form, "text") != 0 && strcmp(key->form, "thing") != 0 && !wh_starts(key->form, "words ");
 }
 
-static const char *result_name(struct wh_arena *arena, const struct wh_kind_rule *bound, const struct wh_rule *rule, size_t o)
+static const char *result_name(struct wh_arena *arena, const struct wh_kind_rule *bound, const struct wh_rule *rule,
+                               size_t o)
 {
     if (!bound->as) return rule->out[o].name;
     return o == 0 ? bound->as : wh_arena_print(arena, "%s-%s", bound->as, rule->out[o].name);
@@ -152,13 +153,16 @@ ARENA_TEST(forms_can_be_read_and_usual_values_in_them)
             if (wh_starts(key->form, "words ")) {
                 struct wh_words words = wh_split(arena, key->form + 6, '|');
                 expect(words.count >= 2, wh_kinds[i], "%s leaves no choice", key->name);
-                expect(!key->usual || among(words.at, words.count, key->usual), wh_kinds[i], "%s: %s", key->name, key->usual);
+                expect(!key->usual || among(words.at, words.count, key->usual), wh_kinds[i], "%s: %s", key->name,
+                       key->usual);
             } else if (is_value(key) && strcmp(key->form, "size") != 0) {
                 expect(wh_form_read(key->form, &form), wh_kinds[i], "%s: \"%s\" is no form", key->name, key->form);
-                expect(!key->usual || wh_form_value(&form, key->name, key->usual, (struct wh_place){0}, &value, &errors) == WH_OK,
+                expect(!key->usual ||
+                           wh_form_value(&form, key->name, key->usual, (struct wh_place){0}, &value, &errors) == WH_OK,
                        wh_kinds[i], "usual %s: %s", key->name, wh_errors_text(arena, &errors));
             } else {
-                expect(!key->usual || strcmp(key->form, "text") == 0, wh_kinds[i], "%s cannot have a usual value", key->name);
+                expect(!key->usual || strcmp(key->form, "text") == 0, wh_kinds[i], "%s cannot have a usual value",
+                       key->name);
             }
         }
     return WH_OK;
@@ -234,7 +238,8 @@ static void check_condition(struct wh_arena *arena, const struct wh_kind *kind, 
     bool with_key = step->only == WH_ONLY_WITH_KEY || step->only == WH_ONLY_WITHOUT_KEY;
     bool by_heat = step->only == WH_ONLY_WARM || step->only == WH_ONLY_COLD;
     const char *equals = step->key ? strchr(step->key, '=') : NULL;
-    expect(with_key == (step->key != NULL), kind, "a key without its condition, or the other way round: %s", step->words);
+    expect(with_key == (step->key != NULL), kind, "a key without its condition, or the other way round: %s",
+           step->words);
     expect(!by_heat || wh_kind_key(kind, "fitted"), kind, "fitted warm or cold, but has no key \"fitted\"");
     if (!step->key) return;
     const char *name = equals ? wh_arena_slice(arena, step->key, (size_t)(equals - step->key)) : step->key;
@@ -257,7 +262,8 @@ static void check_step(struct wh_arena *arena, const struct wh_kind *kind, const
     }
     for (size_t c = 0; c < WH_STEP_CAUTIONS && step->cautions[c]; c++)
         expect(wh_caution_find(step->cautions[c]), kind, "there is no caution %s", step->cautions[c]);
-    expect((step->alone > 0) == (step->wait != NULL), kind, "passes by itself without a reason, or the other way round");
+    expect((step->alone > 0) == (step->wait != NULL), kind,
+           "passes by itself without a reason, or the other way round");
     expect(!(step->within > 0) || step->alone > 0, kind, "nothing passes, yet something must follow within minutes");
 }
 
