@@ -23,7 +23,7 @@ struct wh_key {
     const char *usual; /* taken, and shown as usual, when the file says nothing; NULL: nothing is taken */
     const char *title;
     bool needed;
-    size_t many;       /* of a value: a list of up to this many */
+    size_t many; /* of a value: a list of up to this many */
 };
 
 /* A rule that gives figures of this kind. */
@@ -37,7 +37,13 @@ enum wh_when { WH_WHEN_STRIP, WH_WHEN_WASH, WH_WHEN_REBUILD };
 
 /* On what condition a step of a kind stands. */
 enum wh_only {
-    WH_ALWAYS, WH_ONLY_RENEWED, WH_ONLY_KEPT, WH_ONLY_WARM, WH_ONLY_COLD, WH_ONLY_WITH_KEY, WH_ONLY_WITHOUT_KEY
+    WH_ALWAYS,
+    WH_ONLY_RENEWED,
+    WH_ONLY_KEPT,
+    WH_ONLY_WARM,
+    WH_ONLY_COLD,
+    WH_ONLY_WITH_KEY,
+    WH_ONLY_WITHOUT_KEY
 };
 
 /* A step that the kind implies. In its words, {title} is the thing's title, {seat} the title of what plays that role,
@@ -45,15 +51,15 @@ enum wh_only {
 struct wh_kind_step {
     enum wh_when when;
     enum wh_only only;
-    const char *key;     /* of WH_ONLY_WITH_KEY: "key" or "key=word" */
+    const char *key; /* of WH_ONLY_WITH_KEY: "key" or "key=word" */
     const char *words;
     const char *figures[WH_STEP_FIGURES];   /* of this thing; "most pull-force": the step goes by its upper end */
     const char *cautions[WH_STEP_CAUTIONS]; /* by name, caution.h */
     const char *tool, *consumable;          /* or NULL */
-    double minutes;      /* besides the part's own; 0: none */
-    double alone;        /* it then passes by itself for so long, minutes (warming) */
-    double within;       /* and what follows must come within so long after, minutes; 0: no limit */
-    const char *wait;    /* why it passes: "warming"; or NULL */
+    double minutes;                         /* besides the part's own; 0: none */
+    double alone;                           /* it then passes by itself for so long, minutes (warming) */
+    double within;                          /* and what follows must come within so long after, minutes; 0: no limit */
+    const char *wait;                       /* why it passes: "warming"; or NULL */
 };
 
 /* What `fill` may do: read a key as written, and set values with where they come from. */
@@ -67,15 +73,21 @@ struct wh_filling {
 
 /* A ring of revolution in the axial section: radii at its lower and upper end. */
 struct wh_ring {
-    double low, high;             /* heights z */
-    double inner_low, outer_low;  /* radii at z = low */
+    double low, high;            /* heights z */
+    double inner_low, outer_low; /* radii at z = low */
     double inner_high, outer_high;
 };
+
+/* How a kind is lined in the section: by turns with its neighbours, not cut at all (shafts, ISO 128), as rubber, solid.
+ */
+enum wh_lining { WH_LINING_BY_TURNS, WH_LINING_UNCUT, WH_LINING_RUBBER, WH_LINING_SOLID };
 
 struct wh_kind {
     const char *name;  /* the word after "is:" */
     const char *title; /* what it is, for the handbook */
     bool part;         /* can be taken off and fitted; false: a feature of a part (a seat, a sump, a ring of screws) */
+    bool fastens;      /* it holds the part under its key `holds`: undone and tightened with it */
+    enum wh_lining lining;
     const char *detail; /* how a kit list names one: "{inside} x {outside} x {width}, {rubber}"; or NULL */
     struct wh_key keys[WH_KIND_KEYS];
     struct wh_kind_rule rules[WH_KIND_RULES];

@@ -2,7 +2,8 @@
 #include "kind/kind.h"
 
 const struct wh_kind wh_retaining_ring_kind = {
-    .name = "retaining ring", .title = "retaining ring in a groove (DIN 471, DIN 472)", .detail = "{size}",
+    .name = "retaining ring",
+    .lining = WH_LINING_SOLID, .title = "retaining ring in a groove (DIN 471, DIN 472)", .detail = "{size}",
     .part = true,
     .keys = {{"size", "text", NULL, "shaft or bore and thickness", false, 0}},
     .steps = {{.when = WH_WHEN_STRIP, .words = "Take the {title} out of its groove; look for a rolled groove edge.",
@@ -137,7 +138,8 @@ const struct wh_kind wh_rotor_kind = {
                .cautions = {"cracks", "balanced-set"}}}};
 
 const struct wh_kind wh_gasket_kind = {
-    .name = "gasket", .title = "flat gasket", .detail = "{size}, {material}", .part = true,
+    .name = "gasket",
+    .lining = WH_LINING_SOLID, .title = "flat gasket", .detail = "{size}, {material}", .part = true,
     .keys = {{"size", "text", NULL, "size", false, 0}, {"material", "text", NULL, "material", false, 0}},
     .steps = {{.when = WH_WHEN_STRIP,
                .words = "Lift the {title} off; scrape the faces with a plastic scraper, no scratch across."},

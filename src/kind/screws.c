@@ -52,7 +52,8 @@ static enum wh_status fill(struct wh_filling *filling)
 }
 
 const struct wh_kind wh_screws_kind = {
-    .name = "screws", .title = "ring of like screws", .detail = "{set}", .fill = fill,
+    .name = "screws",
+    .fastens = true, .title = "ring of like screws", .detail = "{set}", .fill = fill,
     .keys = {{"set", "text", NULL, "count, thread, length, strength", true, 0},
              {"holds", "thing", NULL, "the part it holds", true, 0},
              {"state", "thread-state", NULL, "threads oiled, dry, with paste or locked", true, 0},

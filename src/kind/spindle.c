@@ -2,7 +2,8 @@
 #include "kind/kind.h"
 
 const struct wh_kind wh_mount_kind = {
-    .name = "mount", .title = "elastic mount", .detail = "{outer} x {inner} x {width}, {hardness} Shore A",
+    .name = "mount",
+    .lining = WH_LINING_RUBBER, .title = "elastic mount", .detail = "{outer} x {inner} x {width}, {hardness} Shore A",
     .part = true,
     .keys = {{"inner", "5..2000 mm", NULL, "inside diameter", true, 0},
              {"outer", "5..2000 mm", NULL, "outside diameter", true, 0},
@@ -21,7 +22,8 @@ const struct wh_kind wh_mount_kind = {
                .figures = {"mount-stiffness"}, .cautions = {"rubber-care"}, .consumable = "soap water"}}};
 
 const struct wh_kind wh_spindle_kind = {
-    .name = "spindle", .title = "spindle or shaft", .part = true,
+    .name = "spindle",
+    .lining = WH_LINING_UNCUT, .title = "spindle or shaft", .part = true,
     .keys = {{"belt", "thing", NULL, "the belt that drives it", false, 0},
              {"mount", "thing", NULL, "the elastic mount of its neck", false, 0},
              {"belt-height", "-2000..5000 mm", NULL, "height of the belt over the foot bearing", false, 0},

@@ -63,7 +63,7 @@ static void list_tags(struct wh_arena *arena, struct wh_plan *plan)
     for (size_t i = 0; i < plan->step_count; i++) {
         const struct wh_step *step = &plan->steps[i];
         for (size_t s = 0; s < plan->machine->thing_count && step->task->is == WH_TASK_OFF; s++) {
-            if (!wh_same(plan->machine->things[s].kind->name, "screws")) continue;
+            if (!plan->machine->things[s].kind->fastens) continue;
             size_t held = wh_thing_role(plan->machine, s, "holds");
             bool own_step = plan->machine->things[s].way_count > 0;
             if (step->task->thing == (own_step ? s : held))

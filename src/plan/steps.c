@@ -93,7 +93,7 @@ static void add_kind_steps(struct writer *writer, size_t thing, enum wh_when whe
 static void add_screws(struct writer *writer, size_t part, enum wh_when when)
 {
     for (size_t s = 0; s < writer->machine->thing_count; s++)
-        if (wh_same(writer->machine->things[s].kind->name, "screws") && writer->machine->things[s].way_count == 0 &&
+        if (writer->machine->things[s].kind->fastens && writer->machine->things[s].way_count == 0 &&
             wh_thing_role(writer->machine, s, "holds") == part)
             add_kind_steps(writer, s, when, 0, WH_KIND_STEPS);
 }
@@ -112,12 +112,20 @@ static void write_off(struct writer *writer, const struct wh_task *task)
     add_line(writer, wh_arena_print(writer->arena, "With it comes what is still on it of: %s.", wh_text_of(&with)));
 }
 
+/* Do the kind's own words say which way round it goes? */
+static bool says_round(const struct wh_kind *kind)
+{
+    for (size_t s = 0; s < wh_kind_steps(kind); s++)
+        if (strstr(kind->steps[s].words, "{round}")) return true;
+    return false;
+}
+
 static void write_on(struct writer *writer, const struct wh_task *task)
 {
     const struct wh_thing *part = &writer->machine->things[task->thing];
     add_kind_steps(writer, task->thing, WH_WHEN_REBUILD, task->first_step, task->step_count);
     if (!task->last_piece) return;
-    if (part->round && !wh_same(part->kind->name, "lip seal"))
+    if (part->round && !says_round(part->kind))
         add_line(writer, wh_arena_print(writer->arena, "Way round: %s.", part->round));
     add_lines(writer, part->on_words);
     add_screws(writer, task->thing, WH_WHEN_REBUILD);

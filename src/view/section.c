@@ -7,12 +7,14 @@
 /* Section lining by what the part is made of or next to; neighbours differ by the sequence of the file. */
 static enum wh_fill fill_of(const struct wh_thing *thing, size_t nth)
 {
-    const char *kind = thing->kind->name;
-    if (wh_same(kind, "spindle")) return WH_FILL_NONE; /* shafts are not cut (ISO 128) */
-    if (wh_same(kind, "mount")) return WH_FILL_CROSS;
-    if (wh_same(kind, "gasket") || wh_same(kind, "o-ring") || wh_same(kind, "retaining ring")) return WH_FILL_SOLID;
-    static const enum wh_fill linings[] = {WH_FILL_HATCH_A, WH_FILL_HATCH_B, WH_FILL_HATCH_WIDE};
-    return linings[nth % 3];
+    static const enum wh_fill turns[] = {WH_FILL_HATCH_A, WH_FILL_HATCH_B, WH_FILL_HATCH_WIDE};
+    switch (thing->kind->lining) {
+    case WH_LINING_UNCUT: return WH_FILL_NONE;
+    case WH_LINING_RUBBER: return WH_FILL_CROSS;
+    case WH_LINING_SOLID: return WH_FILL_SOLID;
+    case WH_LINING_BY_TURNS: break;
+    }
+    return turns[nth % 3];
 }
 
 static struct wh_ring in_mm(const struct wh_ring *ring, double side)
