@@ -73,7 +73,7 @@ static struct wh_tree *table(struct wh_sheet_writer *w, const char *const titles
 static void add_row(struct wh_sheet_writer *w, struct wh_tree *rows, const char *const cells[], size_t n)
 {
     struct wh_tree *row = wh_tree_add_new(w->arena, rows, NULL, WH_TREE_LIST);
-    for (size_t i = 0; i < n; i++) wh_tree_add_text(w->arena, row, NULL, cells[i]);
+    for (size_t i = 0; i < n; i++) wh_tree_add_text(w->arena, row, NULL, printed_units(w->arena, cells[i]));
 }
 
 static void before_you_start(struct wh_sheet_writer *w, struct wh_tree *sheets)
