@@ -93,7 +93,7 @@ const struct wh_kind wh_bearing_kind = {
              {"vertical", "0.5..1 1", NULL, "share of the grease interval on a vertical shaft", false, 0},
              {"grease", "text", NULL, "grease it runs in", false, 0}},
     .rules = {{"fit.interference", NULL, NULL},
-              {"fit.interference", "outer-interference", "seat.diameter=outside, bore=housing.bore"},
+              {"fit.interference", "outer-interference", "seat.diameter=outside, bore=housing.bore", "grip of the housing, + tight, - loose"},
               {"bearing.inner-raceway", NULL, "outside=outside-nominal"},
               {"bearing.pressure", NULL, "hollow=seat.hollow"},
               {"fit.pull-force", NULL, NULL},

@@ -31,6 +31,7 @@ struct wh_kind_rule {
     const char *rule;
     const char *as;   /* the figure's name, when another than the rule's first result; NULL: the rule's own names */
     const char *with; /* where an input has another name here: "seat.diameter=outside, bore=housing.bore"; or NULL */
+    const char *title; /* what a fitter calls the first result here; NULL: as the rule does */
 };
 
 enum wh_when { WH_WHEN_STRIP, WH_WHEN_WASH, WH_WHEN_REBUILD };

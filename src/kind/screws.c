@@ -68,7 +68,7 @@ const struct wh_kind wh_screws_kind = {
               {"thread.head-bearing", NULL, NULL},
               {"thread.assembly-torque", NULL, NULL},
               {"thread.wrench-setting", NULL, NULL},
-              {"thread.preload-from-torque", "pull", NULL},
+              {"thread.preload-from-torque", "pull", NULL, "pull of a screw at this setting"},
               {"thread.clamp-load", NULL, "preload=pull"},
               {"thread.least-engagement", NULL, NULL},
               {"thread.cure-time", NULL, "temperature=machine.hall-temperature"}},

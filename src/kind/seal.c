@@ -46,7 +46,7 @@ const struct wh_kind wh_mechanical_seal_kind = {
              {"inside", "1..500 mm", NULL, "shaft diameter", false, 0},
              {"working-length", "1..300 mm", NULL, "working length", false, 0},
              {"liquid", "text", NULL, "liquid it seals", false, 0}},
-    .rules = {{"seal.lip-speed", "face-speed", "diameter=inside, speed=machine.speed"}},
+    .rules = {{"seal.lip-speed", "face-speed", "diameter=inside, speed=machine.speed", "speed of the seal faces"}},
     .steps = {{.when = WH_WHEN_STRIP,
                .words = "Take the {title} off, its face kept to look at: track, chips, heat cracks, on which side."},
               {.when = WH_WHEN_REBUILD,

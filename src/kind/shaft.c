@@ -8,7 +8,9 @@ static void outline(struct wh_scene *scene, const struct wh_ring *ring, enum wh_
 }
 
 const struct wh_kind wh_shaft_kind = {
-    .name = "shaft", .title = "lying shaft in two bearings", .part = true,
+    .name = "shaft",
+    .title = "lying shaft in two bearings",
+    .part = true,
     .keys = {{"bearing-span", "5..20000 mm", NULL, "distance of the bearings", false, 0},
              {"overhung-load", "0..1000000 N", NULL, "weight of the wheel beyond its bearing", false, 0},
              {"overhang", "1..10000 mm", NULL, "wheel beyond its bearing", false, 0},
@@ -20,7 +22,8 @@ const struct wh_kind wh_shaft_kind = {
               {"rotor.kinetic-energy", NULL, "speed=machine.speed"},
               {"rotor.speed-reserve", NULL, "speed=machine.speed, stamped-speed=machine.stamped-speed"},
               {"rotor.run-down-time", NULL, "speed=machine.speed"},
-              {"rotor.run-down-time", "run-down-drive-off", "speed=machine.speed, steady-drag=free-drag"}},
+              {"rotor.run-down-time", "run-down-drive-off", "speed=machine.speed, steady-drag=free-drag",
+               "with the drive off: time before which it does not stand"}},
     .steps = {{.when = WH_WHEN_STRIP,
                .words = "Take the {title} out level, no knock on the seats; lay it on V-blocks with wood."},
               {.when = WH_WHEN_REBUILD,

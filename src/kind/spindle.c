@@ -3,7 +3,9 @@
 
 const struct wh_kind wh_mount_kind = {
     .name = "mount",
-    .lining = WH_LINING_RUBBER, .title = "elastic mount", .detail = "{outer} x {inner} x {width}, {hardness} Shore A",
+    .lining = WH_LINING_RUBBER,
+    .title = "elastic mount",
+    .detail = "{outer} x {inner} x {width}, {hardness} Shore A",
     .part = true,
     .keys = {{"inner", "5..2000 mm", NULL, "inside diameter", true, 0},
              {"outer", "5..2000 mm", NULL, "outside diameter", true, 0},
@@ -19,11 +21,15 @@ const struct wh_kind wh_mount_kind = {
                .words = "Push the {title} out by hand; look for cracks and read the date on the rubber."},
               {.when = WH_WHEN_REBUILD,
                .words = "Bore clean, no dirt under it: push the {title} in evenly with soap water.",
-               .figures = {"mount-stiffness"}, .cautions = {"rubber-care"}, .consumable = "soap water"}}};
+               .figures = {"mount-stiffness"},
+               .cautions = {"rubber-care"},
+               .consumable = "soap water"}}};
 
 const struct wh_kind wh_spindle_kind = {
     .name = "spindle",
-    .lining = WH_LINING_UNCUT, .title = "spindle or shaft", .part = true,
+    .lining = WH_LINING_UNCUT,
+    .title = "spindle or shaft",
+    .part = true,
     .keys = {{"belt", "thing", NULL, "the belt that drives it", false, 0},
              {"mount", "thing", NULL, "the elastic mount of its neck", false, 0},
              {"belt-height", "-2000..5000 mm", NULL, "height of the belt over the foot bearing", false, 0},
@@ -55,7 +61,8 @@ const struct wh_kind wh_spindle_kind = {
               {"rotor.speed-reserve", NULL, "speed=machine.speed, stamped-speed=machine.stamped-speed"},
               {"rotor.run-up-time", NULL, "speed=machine.speed"},
               {"rotor.run-down-time", NULL, "speed=machine.speed"},
-              {"rotor.run-down-time", "run-down-belt-off", "speed=machine.speed, steady-drag=free-drag"}},
+              {"rotor.run-down-time", "run-down-belt-off", "speed=machine.speed, steady-drag=free-drag",
+               "with the belt off: time before which it does not stand"}},
     .steps = {{.when = WH_WHEN_STRIP,
                .words = "Lift the {title} out straight, no knock on the seats; lay it on V-blocks with wood.",
                .cautions = {"hanging"}},

@@ -2,7 +2,10 @@
 #include "kind/kind.h"
 
 const struct wh_kind wh_v_belts_kind = {
-    .name = "v-belts", .title = "set of V-belts (ISO 4184)", .detail = "{size}", .part = true,
+    .name = "v-belts",
+    .title = "set of V-belts (ISO 4184)",
+    .detail = "{size}",
+    .part = true,
     .keys = {{"size", "text", NULL, "number, section and datum length", true, 0},
              {"motor", "thing", NULL, "pulley of the motor", true, 0},
              {"spindle", "thing", NULL, "driven pulley", true, 0},
@@ -21,7 +24,8 @@ const struct wh_kind wh_v_belts_kind = {
               {"belt.wrap", NULL, "large=motor.diameter, small=spindle.diameter"},
               {"belt.span", NULL, "large=motor.diameter, small=spindle.diameter"},
               {"belt.spindle-speed", NULL, "motor-pulley=motor.diameter, spindle-pulley=spindle.diameter"},
-              {"rotor.speed-at-frequency", "speed-on-other-mains", "speed=spindle-speed, mains-frequency=other-mains"},
+              {"rotor.speed-at-frequency", "speed-on-other-mains", "speed=spindle-speed, mains-frequency=other-mains",
+               "speed on the other mains"},
               {"belt.speed", NULL, "motor-pulley=motor.diameter"},
               {"belt.centrifugal", NULL, NULL},
               {"belt.wedge-friction", NULL, NULL},
@@ -30,24 +34,29 @@ const struct wh_kind wh_v_belts_kind = {
               {"belt.capacity", NULL, "friction=wedge-friction"},
               {"belt.reserve", NULL, NULL},
               {"belt.span-frequency", NULL, NULL},
-              {"belt.span-frequency", "new-span-frequency", "strand-pull=new-strand-pull"},
+              {"belt.span-frequency", "new-span-frequency", "strand-pull=new-strand-pull",
+               "note of the span, new belt"},
               {"belt.deflection-force", NULL, NULL},
-              {"belt.deflection-force", "new-deflection-force", "strand-pull=new-strand-pull"},
-              {"belt.shaft-load", "shaft-load-each", NULL}},
+              {"belt.deflection-force", "new-deflection-force", "strand-pull=new-strand-pull",
+               "push at mid-span, new belt"},
+              {"belt.shaft-load", "shaft-load-each", NULL, "pull of one belt on the shaft at rest"}},
     .steps = {{.when = WH_WHEN_STRIP,
                .words = "Slacken the motor on its slide until each of the {title} lifts off by hand; never levered "
                         "over a rim. Keep the old ones together: flanks glazed, base cracked, one lower than the "
                         "others in its groove?",
                .cautions = {"belt-fingers"}},
-              {.when = WH_WHEN_REBUILD, .only = WH_ONLY_RENEWED,
+              {.when = WH_WHEN_REBUILD,
+               .only = WH_ONLY_RENEWED,
                .words = "Compare the new {title} with the kit list: {size}, one set with one code, never new beside "
                         "old.",
                .figures = {"new-span-frequency", "deflection", "new-deflection-force"}},
-              {.when = WH_WHEN_REBUILD, .only = WH_ONLY_KEPT,
+              {.when = WH_WHEN_REBUILD,
+               .only = WH_ONLY_KEPT,
                .words = "The old set goes back together: {size}.",
                .figures = {"span-frequency", "deflection", "deflection-force"}},
               {.when = WH_WHEN_REBUILD,
                .words = "Grooves clean and dry, sides not hollow, planes in line: lay the {title} in with the motor "
                         "slid up, pull the slide back evenly, turn ten times by hand and look at each belt. The "
                         "figures are those of one belt.",
-               .figures = {"setting-pull", "shaft-load-each"}, .cautions = {"belt-fingers"}}}};
+               .figures = {"setting-pull", "shaft-load-each"},
+               .cautions = {"belt-fingers"}}}};

@@ -2,7 +2,10 @@
 #include "kind/kind.h"
 
 const struct wh_kind wh_wheel_kind = {
-    .name = "wheel", .title = "fan wheel or impeller", .detail = "{outside} outside", .part = true,
+    .name = "wheel",
+    .title = "fan wheel or impeller",
+    .detail = "{outside} outside",
+    .part = true,
     .keys = {{"outside", "1..20000 mm", NULL, "outside diameter", true, 0},
              {"mass", "0.001..100000 kg", NULL, "mass", true, 0},
              {"bore", "size", NULL, "bore", false, 0},
@@ -14,7 +17,8 @@ const struct wh_kind wh_wheel_kind = {
               {"rotor.rim-speed", NULL, "diameter=outside, speed=machine.speed"},
               {"rotor.specific-unbalance", NULL, "speed=machine.speed"},
               {"rotor.residual-unbalance", NULL, "speed=machine.speed"},
-              {"rotor.mass-pull", "trial-pull", "mass=trial-mass, radius=trial-radius, speed=machine.speed"}},
+              {"rotor.mass-pull", "trial-pull", "mass=trial-mass, radius=trial-radius, speed=machine.speed",
+               "pull of a trial mass at speed"}},
     .steps = {{.when = WH_WHEN_STRIP,
                .words = "Match-mark the {title} and the shaft with paint; note where dirt sits on it, then take it off "
                         "straight by its hub, never by rim or blades.",

@@ -82,6 +82,7 @@ static const struct wh_field hold_fields[] = {
     {.key = "title", .is = WH_FIELD_TEXT, .offset = offsetof(struct wh_hold, title), .needed = true},
     {.key = "text", .is = WH_FIELD_TEXT, .offset = offsetof(struct wh_hold, text), .needed = true},
     {.key = "tried", .is = WH_FIELD_TEXT, .offset = offsetof(struct wh_hold, tried)},
+    {.key = "takes", .is = WH_FIELD_QUANTITY, .offset = offsetof(struct wh_hold, minutes), .form = "0..480 min"},
     {.key = "before power", .is = WH_FIELD_YES, .offset = offsetof(struct wh_hold, released)},
     {.key = "cautions", .is = WH_FIELD_TEXTS, .offset = offsetof(struct wh_hold, cautions)},
 };

@@ -145,6 +145,7 @@ struct wh_energy {
 struct wh_hold {
     const char *id, *title, *text, *tried;
     bool released; /* stands at the end, before power, not before the first spanner */
+    double minutes; /* seconds; 0: the usual 5 min */
     struct wh_words cautions;
 };
 

@@ -225,7 +225,8 @@ static size_t chain_holds(struct wh_builder *b, bool released, size_t before, si
                                .check = WH_NONE,
                                .hold = h,
                                .natural = (released ? WH_AT_POWER : WH_AT_HOLDS) + (double)h};
-        size_t t = wh_build_mark(b, task, wh_arena_print(b->arena, "hold %s", hold->id), 300, false);
+        size_t t = wh_build_mark(b, task, wh_arena_print(b->arena, "hold %s", hold->id),
+                                 hold->minutes > 0 ? hold->minutes : 300, false);
         wh_build_before(b, before, t);
         if (ret_first && *ret_first == WH_NONE) *ret_first = t;
         before = t;

@@ -226,7 +226,7 @@ static void add_results(struct binder *binder, struct wh_use *use, const struct 
                                ? (o == 0 ? bound->as : wh_arena_print(binder->arena, "%s-%s", bound->as, slot->name))
                                : slot->name;
         struct wh_cell cell = {.name = cell_name(binder, use->thing, name),
-                               .title = slot->title ? slot->title : slot->name,
+                               .title = o == 0 && bound->title ? bound->title : slot->title,
                                .thing = use->thing,
                                .origin = WH_ORIGIN_COMPUTED,
                                .use = index};
