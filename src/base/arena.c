@@ -2,6 +2,7 @@
 
 #include "base/fault.h"
 
+#include <malloc.h>
 #include <setjmp.h>
 #include <stdbool.h>
 #include <stdalign.h>
@@ -10,7 +11,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { BLOCK = 64 * 1024 };
+enum { BLOCK = 64 * 1024, KEPT = 64 << 20 };
 
 struct block {
     struct block *before;
@@ -50,6 +51,7 @@ static enum wh_status run(struct wh_arena *arena, enum wh_status (*body)(struct 
 enum wh_status wh_arena_run(size_t cap, enum wh_status (*body)(struct wh_arena *arena, void *context), void *context)
 {
     struct wh_arena arena = {.cap = cap};
+    mallopt(M_TRIM_THRESHOLD, KEPT); /* what one arena gives back serves the next, without a way round by the system */
     enum wh_status status = run(&arena, body, context);
     close_arena(&arena);
     return status;

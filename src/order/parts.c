@@ -5,7 +5,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { VALUES = 2, MOST_PARTS = 32, LEAN_NODES = 300 };
+enum { VALUES = 2, MOST_PARTS = 32, LEAN_NODES = 200, PART_MEMORY = 128 << 20 };
 
 /* A part ends with a cut: a block that all others come before or after. */
 struct part {
@@ -183,6 +183,34 @@ static struct wh_order_found solve_part(struct parts *parts, const struct wh_ord
     return best;
 }
 
+/* Each part is searched in memory of its own, given back at once; a part that needs too much is left unproven. */
+struct search_of_part {
+    const struct parts *parts;
+    const struct wh_order_job *job;
+    double cutoff;
+    struct wh_order_found found;
+};
+
+static enum wh_status search_part(struct wh_arena *arena, void *context)
+{
+    struct search_of_part *search = context;
+    struct parts here = *search->parts;
+    here.arena = arena;
+    search->found = solve_part(&here, search->job, search->cutoff);
+    if (!search->found.found) return WH_OK;
+    size_t *kept = WH_NEW(search->parts->arena, search->job->count, size_t);
+    memcpy(kept, search->found.blocks, search->job->count * sizeof *kept);
+    search->found.blocks = kept;
+    return WH_OK;
+}
+
+static struct wh_order_found solve_apart(struct parts *parts, const struct wh_order_job *job, double cutoff)
+{
+    struct search_of_part search = {.parts = parts, .job = job, .cutoff = cutoff};
+    if (wh_arena_run(PART_MEMORY, search_part, &search) == WH_OK) return search.found;
+    return (struct wh_order_found){.stopped = true, .cost = INFINITY};
+}
+
 /* The blocks of a part, as blocks of the whole job. */
 static size_t put_blocks(const struct parts *parts, const struct wh_order_job *job, const size_t from[], size_t to[])
 {
@@ -205,7 +233,7 @@ static void try_exit(struct parts *parts, size_t i, int from, int to)
     const struct wh_order_job *job = job_of(parts, i, from, to);
     double *cost = &parts->cost[i][from], *bound = &parts->bound[i][from], rest = 0, rest_bound = 0;
     if (!job) return;
-    struct wh_order_found found = solve_part(parts, job, *cost);
+    struct wh_order_found found = solve_apart(parts, job, *cost);
     if (!last && (found.found || isfinite(found.bound)) && found.bound < *cost - WH_ORDER_SLACK) {
         int next = parts->free < 0 ? 0 : value_after(parts, i, to);
         solve_from(parts, i + 1, next, INFINITY);

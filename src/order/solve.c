@@ -8,7 +8,7 @@
 
 #include <math.h>
 
-enum { USUAL_NODES = 2000000, RANK_STEPS = 50000, CHOICES = 2000, TRIED = 4, STATES_A_CHOICE = 500, SETTLE_TRIES = 2000 };
+enum { USUAL_NODES = 2000000, RANK_STEPS = 50000, CHOICES = 2000, TRIED = 4, STATES_A_CHOICE = 500, SETTLE_TRIES = 300 };
 
 struct solver {
     struct wh_arena *arena;
@@ -59,7 +59,8 @@ static struct wh_order_line solve_job(struct solver *s, const struct wh_order_jo
 {
     struct wh_order_line best = {.cost = INFINITY};
     if (isfinite(natural.cost)) best = wh_order_line_new(s->arena, job, s->timer, natural.blocks);
-    struct wh_order_found found = wh_order_by_parts(s->arena, job, way, fmin(cutoff, best.cost), &s->nodes, s->most);
+    struct wh_order_found found = wh_order_by_parts(s->arena, job, way, fmin(cutoff, best.cost), &s->nodes,
+                                                    s->choices > 1 ? s->most / 4 : s->most);
     *ret_bound = found.bound;
     if (found.found) keep_better(&best, wh_order_line_new(s->arena, job, s->timer, found.blocks));
     return best;
