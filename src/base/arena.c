@@ -57,6 +57,11 @@ enum wh_status wh_arena_run(size_t cap, enum wh_status (*body)(struct wh_arena *
     return status;
 }
 
+void wh_arena_give_up(struct wh_arena *arena)
+{
+    longjmp(arena->out, 1);
+}
+
 static struct block *new_block(struct wh_arena *arena, size_t size)
 {
     size_t room = size > BLOCK / 4 ? size : BLOCK;

@@ -33,19 +33,22 @@ char *wh_arena_vprint(struct wh_arena *arena, const char *format, va_list args) 
 /* Calls release(handle) when the arena closes, after those handed over later. */
 void wh_arena_defer(struct wh_arena *arena, void (*release)(void *handle), void *handle);
 
+/* Ends the arena's run as when memory has run out: for who opened another arena inside and saw that fail. */
+_Noreturn void wh_arena_give_up(struct wh_arena *arena);
+
 /* Bytes taken so far. */
 size_t wh_arena_used(const struct wh_arena *arena);
 
 /* A list that grows in an arena: `struct { type *at; size_t count, room; }`; WH_PUSH gives the new last element. */
-#define WH_LIST(type)                                                                                       \
-    struct {                                                                                                \
-        type *at;                                                                                           \
-        size_t count, room;                                                                                 \
+#define WH_LIST(type)                                                                                                  \
+    struct {                                                                                                           \
+        type *at;                                                                                                      \
+        size_t count, room;                                                                                            \
     }
-#define WH_PUSH(arena, list)                                                                                \
-    (((list)->count == (list)->room                                                                         \
-          ? (void)((list)->at = wh_arena_grow((arena), (list)->at, (list)->count, &(list)->room, sizeof *(list)->at)) \
-          : (void)0),                                                                                       \
+#define WH_PUSH(arena, list)                                                                                           \
+    (((list)->count == (list)->room                                                                                    \
+          ? (void)((list)->at = wh_arena_grow((arena), (list)->at, (list)->count, &(list)->room, sizeof *(list)->at))  \
+          : (void)0),                                                                                                  \
      &(list)->at[(list)->count++])
 void *wh_arena_grow(struct wh_arena *arena, void *at, size_t count, size_t *room, size_t size);
 

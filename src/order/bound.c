@@ -90,7 +90,8 @@ static void find_tails(struct wh_order_bound *bound)
         size_t b = job->sorted[n];
         double rest = all_behind(bound, b);
         for (size_t next = 0; next < job->count; next++) {
-            if (wh_order_has(&job->behind[b * job->words], next)) rest = fmax(rest, bound->tail[job->blocks[next].tasks[0]]);
+            if (wh_order_has(&job->behind[b * job->words], next))
+                rest = fmax(rest, bound->tail[job->blocks[next].tasks[0]]);
         }
         for (size_t m = job->blocks[b].count; m-- > 0;) {
             size_t t = job->blocks[b].tasks[m];

@@ -65,8 +65,8 @@ static void check_links(const struct wh_order_problem *problem, struct wh_errors
         const struct wh_order_link *link = &problem->links[i];
         bool numbers = link->first < problem->task_count && link->after < problem->task_count;
         if (numbers && link->first != link->after && is_minutes(link->least) && link->most >= link->least) continue;
-        wh_errors_add(reterr, WH_ERR_INPUT, NOWHERE, "two tasks, 0 <= least <= most", "link %zu: from %zu to %zu, %g..%g", i,
-                      link->first, link->after, link->least, link->most);
+        wh_errors_add(reterr, WH_ERR_INPUT, NOWHERE, "two tasks, 0 <= least <= most",
+                      "link %zu: from %zu to %zu, %g..%g", i, link->first, link->after, link->least, link->most);
     }
     for (size_t i = 0; i < problem->window_count; i++) {
         const struct wh_order_window *window = &problem->windows[i];

@@ -61,8 +61,8 @@ static bool chain(struct builder *b, size_t next[], bool led[])
         const struct wh_order_link *link = &p->links[i];
         if (!link->joined || !both(b, link) || next[link->first] == link->after) continue;
         if (next[link->first] != WH_ORDER_NONE || led[link->after]) {
-            b->why = wh_arena_print(b->arena, "%s cannot follow %s at once: another task does",
-                                    name_of(b, link->after), name_of(b, link->first));
+            b->why = wh_arena_print(b->arena, "%s cannot follow %s at once: another task does", name_of(b, link->after),
+                                    name_of(b, link->first));
             return false;
         }
         next[link->first] = link->after;
@@ -137,8 +137,8 @@ static bool blocks_agree(struct builder *b)
         const struct wh_order_edge *e = &b->edges.at[i];
         if (job->block_of[e->first] != job->block_of[e->after]) continue;
         if (job->member_of[e->first] < job->member_of[e->after]) continue;
-        b->why = wh_arena_print(b->arena, "%s waits for %s, %s waits for %s", name_of(b, e->after), name_of(b, e->first),
-                                name_of(b, e->first), name_of(b, e->after));
+        b->why = wh_arena_print(b->arena, "%s waits for %s, %s waits for %s", name_of(b, e->after),
+                                name_of(b, e->first), name_of(b, e->first), name_of(b, e->after));
         return false;
     }
     return true;
@@ -214,7 +214,8 @@ static void find_sources(struct builder *b)
 {
     struct wh_order_job *job = b->job;
     size_t n = b->problem->task_count;
-    bool *inside = WH_NEW(b->arena, n, bool), *outside = WH_NEW(b->arena, n, bool), *limited = WH_NEW(b->arena, n, bool);
+    bool *inside = WH_NEW(b->arena, n, bool), *outside = WH_NEW(b->arena, n, bool),
+         *limited = WH_NEW(b->arena, n, bool);
     for (size_t i = 0; i < job->lag_count; i++) {
         const struct wh_order_lag *lag = &job->lags[i];
         if (lag->inside) inside[lag->first] = true;

@@ -36,16 +36,16 @@ struct wh_order_edge {
 struct wh_order_job {
     const struct wh_order_problem *problem;
     const bool *chosen;
-    const bool *past;  /* tasks done before it begins, where it is a part of a job; or NULL */
-    size_t exit;       /* the block that ends a part; WH_ORDER_NONE for a whole job */
+    const bool *past;               /* tasks done before it begins, where it is a part of a job; or NULL */
+    size_t exit;                    /* the block that ends a part; WH_ORDER_NONE for a whole job */
     bool held[WH_ORDER_DIMENSIONS]; /* no change is made for the exit: it is only done where the value is held */
-    size_t count; /* of blocks */
+    size_t count;                   /* of blocks */
     size_t words;
     struct wh_order_block *blocks;
-    size_t *block_of;    /* of each task, WH_ORDER_NONE when it is not chosen */
-    size_t *member_of;   /* its place in its block */
-    uint64_t *before;    /* of each block: all that have to be done before it */
-    uint64_t *behind;    /* of each block: all that have to be done after it */
+    size_t *block_of;     /* of each task, WH_ORDER_NONE when it is not chosen */
+    size_t *member_of;    /* its place in its block */
+    uint64_t *before;     /* of each block: all that have to be done before it */
+    uint64_t *behind;     /* of each block: all that have to be done after it */
     const size_t *sorted; /* blocks, each after those before it */
     const struct wh_order_edge *edges;
     size_t edge_count;
@@ -54,8 +54,8 @@ struct wh_order_job {
     size_t *lags_into; /* of task t: lags[lags_into[t]] up to lags[lags_into[t + 1]] */
     size_t *sources;   /* tasks whose end is waited for elsewhere, or that pass alone */
     size_t source_count;
-    size_t *source_of; /* of each task, WH_ORDER_NONE for none */
-    bool *limited;     /* of each source: something must follow it within a time */
+    size_t *source_of;                 /* of each task, WH_ORDER_NONE for none */
+    bool *limited;                     /* of each source: something must follow it within a time */
     bool metric[WH_ORDER_DIMENSIONS];  /* the triangle inequality holds */
     bool plain[WH_ORDER_DIMENSIONS];   /* a change costs the same from wherever it is made, and no window bears on it */
     bool movable[WH_ORDER_DIMENSIONS]; /* a task that needs a value in it may be done early: see README.md */

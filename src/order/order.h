@@ -19,10 +19,10 @@ enum { WH_ORDER_DIMENSIONS = 3, WH_ORDER_ANY = -1 };
 struct wh_order_task {
     const char *name;
     double minutes;
-    int crew;                           /* fitters it takes at once, least 1 */
-    int set_up[WH_ORDER_DIMENSIONS];    /* the value it needs in each dimension, WH_ORDER_ANY for none */
-    bool wanted;                        /* has to be done; otherwise only when a chosen task needs it */
-    bool alone;                         /* passes by itself once started (warming, curing): holds no fitter */
+    int crew;                        /* fitters it takes at once, least 1 */
+    int set_up[WH_ORDER_DIMENSIONS]; /* the value it needs in each dimension, WH_ORDER_ANY for none */
+    bool wanted;                     /* has to be done; otherwise only when a chosen task needs it */
+    bool alone;                      /* passes by itself once started (warming, curing): holds no fitter */
 };
 
 /* `task`, once chosen, needs all tasks of one of its ways to be chosen too. before: and done before it. */
@@ -55,11 +55,11 @@ struct wh_order_window {
 struct wh_order_dimension {
     const char *name;
     size_t values;
-    const double *cost; /* values x values, row from, column to; the triangle inequality holds */
-    int start;          /* value at the start; WH_ORDER_ANY: the first is free */
+    const double *cost;                   /* values x values, row from, column to; the triangle inequality holds */
+    int start;                            /* value at the start; WH_ORDER_ANY: the first is free */
     const struct wh_order_way *open_sets; /* each way lists indices of windows */
     size_t open_set_count;
-    bool shared;        /* one value for the whole job (way up of the machine), not one for each fitter (tool, place) */
+    bool shared; /* one value for the whole job (way up of the machine), not one for each fitter (tool, place) */
 };
 
 struct wh_order_problem {
@@ -72,8 +72,8 @@ struct wh_order_problem {
     const struct wh_order_window *windows;
     size_t window_count;
     struct wh_order_dimension dimensions[WH_ORDER_DIMENSIONS];
-    int fitters;        /* 1..4 */
-    double keep;        /* the natural order is kept unless another saves more than this, minutes */
+    int fitters;         /* 1..4 */
+    double keep;         /* the natural order is kept unless another saves more than this, minutes */
     uint64_t most_nodes; /* the search stops here; 0: the usual 2 million */
 };
 
@@ -82,18 +82,18 @@ struct wh_order_step {
     size_t task;
     double start, end;
     int fitter;
-    double change;  /* minutes of set-up change before it, within start - (end of the fitter's last) */
-    double waited;  /* minutes idle before it */
+    double change; /* minutes of set-up change before it, within start - (end of the fitter's last) */
+    double waited; /* minutes idle before it */
 };
 
 struct wh_order {
     struct wh_order_step *steps;
     size_t step_count;
-    double cost;       /* of this order */
-    double bound;      /* no order can cost less */
-    bool proven;       /* cost equals the least possible, or differs only because the natural order was kept */
-    bool natural;      /* the natural order was kept */
-    double least;      /* cost of the cheapest order found, natural or not */
+    double cost;         /* of this order */
+    double bound;        /* no order can cost less */
+    bool proven;         /* cost equals the least possible, or differs only because the natural order was kept */
+    bool natural;        /* the natural order was kept */
+    double least;        /* cost of the cheapest order found, natural or not */
     double natural_cost; /* of the natural order with the same tasks chosen */
     uint64_t nodes;
     const int *chosen_way; /* for each need: the way taken, -1 when its task is not chosen */

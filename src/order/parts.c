@@ -5,12 +5,12 @@
 #include <math.h>
 #include <string.h>
 
-enum { VALUES = 2, MOST_PARTS = 32, LEAN_NODES = 200, PART_MEMORY = 128 << 20 };
+enum { VALUES = 2, MOST_PARTS = 32, LEAN_NODES = 200, PART_MEMORY = 256 << 20 };
 
 /* A part ends with a cut: a block that all others come before or after. */
 struct part {
-    bool *chosen, *past;  /* by task */
-    size_t cut;           /* its last block in the whole job, or WH_ORDER_NONE for the last part */
+    bool *chosen, *past; /* by task */
+    size_t cut;          /* its last block in the whole job, or WH_ORDER_NONE for the last part */
 };
 
 struct parts {
@@ -37,7 +37,8 @@ static size_t members(const uint64_t set[], size_t words)
 
 static bool compares_with_all(const struct wh_order_job *job, size_t b)
 {
-    return members(&job->before[b * job->words], job->words) + members(&job->behind[b * job->words], job->words) + 1 == job->count;
+    return members(&job->before[b * job->words], job->words) + members(&job->behind[b * job->words], job->words) + 1 ==
+           job->count;
 }
 
 /* No wait may reach over a cut, and its set-up must be known but for one dimension of two values. */
@@ -45,15 +46,19 @@ static bool is_cut(struct parts *parts, size_t b)
 {
     const struct wh_order_job *job = parts->job;
     const struct wh_order_block *block = &job->blocks[b];
-    if (block->count != 1 || job->source_of[block->tasks[0]] != WH_ORDER_NONE || !compares_with_all(job, b)) return false;
+    if (block->count != 1 || job->source_of[block->tasks[0]] != WH_ORDER_NONE || !compares_with_all(job, b))
+        return false;
     const uint64_t *before = &job->before[b * job->words], *behind = &job->behind[b * job->words];
     for (size_t i = 0; i < job->lag_count; i++)
-        if (wh_order_has(before, job->block_of[job->lags[i].first]) && wh_order_has(behind, job->block_of[job->lags[i].after]))
+        if (wh_order_has(before, job->block_of[job->lags[i].first]) &&
+            wh_order_has(behind, job->block_of[job->lags[i].after]))
             return false;
     for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) {
         const struct wh_order_dimension *dimension = &job->problem->dimensions[d];
         if (job->problem->tasks[block->tasks[0]].set_up[d] != WH_ORDER_ANY || dimension->values <= 1) continue;
-        if (dimension->values > VALUES || dimension->start == WH_ORDER_ANY || (parts->free >= 0 && parts->free != (int)d)) return false;
+        if (dimension->values > VALUES || dimension->start == WH_ORDER_ANY ||
+            (parts->free >= 0 && parts->free != (int)d))
+            return false;
         parts->free = (int)d;
     }
     return true;
@@ -67,7 +72,8 @@ static void find_parts(struct parts *parts)
     for (size_t n = 0; n < job->count; n++) {
         size_t b = job->sorted[n];
         bool last = n + 1 == job->count;
-        bool parted = !last && parts->count + 1 < MOST_PARTS && !compares_with_all(job, job->sorted[n + 1]) && is_cut(parts, b);
+        bool parted =
+            !last && parts->count + 1 < MOST_PARTS && !compares_with_all(job, job->sorted[n + 1]) && is_cut(parts, b);
         if (!last && !parted) continue;
         struct part *part = &parts->part[parts->count++];
         part->cut = last ? WH_ORDER_NONE : b;
@@ -153,8 +159,8 @@ static struct wh_order_found without_waits(struct parts *parts, const struct wh_
 {
     struct wh_order_how how = {.lean = 2, .cutoff = cutoff, .most = LEAN_NODES, .bound = bound};
     struct wh_order_found soon = wh_order_cheapest(parts->arena, job, &how, parts->nodes);
-    how = (struct wh_order_how){.lean = 1, .cutoff = soon.found ? soon.cost : cutoff,
-                                .most = parts->most, .bound = bound};
+    how = (struct wh_order_how){
+        .lean = 1, .cutoff = soon.found ? soon.cost : cutoff, .most = parts->most, .bound = bound};
     struct wh_order_found best = wh_order_cheapest(parts->arena, job, &how, parts->nodes);
     if (best.found || !soon.found) return best;
     soon.bound = best.bound;
@@ -173,8 +179,11 @@ static struct wh_order_found solve_part(struct parts *parts, const struct wh_ord
     best.found = isfinite(best.cost);
     if (!(best.cost <= loose.bound + WH_ORDER_SLACK))
         keep_cheaper(&best, quick_order(parts, job, bound, loose.found ? loose.blocks : NULL));
-    struct wh_order_how how = {.timed = true, .lean = 1, .cutoff = fmin(cutoff, best.found ? best.cost : INFINITY),
-                               .most = parts->most, .bound = bound};
+    struct wh_order_how how = {.timed = true,
+                               .lean = 1,
+                               .cutoff = fmin(cutoff, best.found ? best.cost : INFINITY),
+                               .most = parts->most,
+                               .bound = bound};
     best.bound = loose.bound;
     if (how.cutoff <= loose.bound + WH_ORDER_SLACK) return best;
     struct wh_order_found tight = wh_order_cheapest(parts->arena, job, &how, parts->nodes);
@@ -183,7 +192,7 @@ static struct wh_order_found solve_part(struct parts *parts, const struct wh_ord
     return best;
 }
 
-/* Each part is searched in memory of its own, given back at once; a part that needs too much is left unproven. */
+/* Each part is searched in memory of its own, given back at once; when it cannot be had, neither can the rest. */
 struct search_of_part {
     const struct parts *parts;
     const struct wh_order_job *job;
@@ -208,7 +217,7 @@ static struct wh_order_found solve_apart(struct parts *parts, const struct wh_or
 {
     struct search_of_part search = {.parts = parts, .job = job, .cutoff = cutoff};
     if (wh_arena_run(PART_MEMORY, search_part, &search) == WH_OK) return search.found;
-    return (struct wh_order_found){.stopped = true, .cost = INFINITY};
+    wh_arena_give_up(parts->arena);
 }
 
 /* The blocks of a part, as blocks of the whole job. */
@@ -259,8 +268,9 @@ static void solve_from(struct parts *parts, size_t i, int from, double cutoff)
     parts->cost[i][from] = cutoff;
     parts->bound[i][from] = INFINITY;
     parts->blocks[i][from] = WH_NEW(parts->arena, parts->job->count, size_t);
-    bool open = parts->free >= 0 && parts->part[i].cut != WH_ORDER_NONE &&
-                parts->job->problem->tasks[parts->job->blocks[parts->part[i].cut].tasks[0]].set_up[parts->free] == WH_ORDER_ANY;
+    bool open =
+        parts->free >= 0 && parts->part[i].cut != WH_ORDER_NONE &&
+        parts->job->problem->tasks[parts->job->blocks[parts->part[i].cut].tasks[0]].set_up[parts->free] == WH_ORDER_ANY;
     for (int to = 0; to < (open ? VALUES : 1); to++) try_exit(parts, i, from, to);
     parts->bound[i][from] = fmin(parts->bound[i][from], parts->cost[i][from]);
 }

@@ -6,6 +6,8 @@
 
 #include <math.h>
 
+enum { SEARCH_MEMORY = 32 << 20 }; /* a search stops there as at its last node */
+
 struct search {
     const struct wh_order_job *job;
     struct wh_order_states *states;
@@ -13,7 +15,7 @@ struct search {
     struct wh_order_heap heap;
     bool timed;
     double lean, cutoff;
-    double given_up; /* least bound of what was left out although it might have led somewhere */
+    double given_up;            /* least bound of what was left out although it might have led somewhere */
     size_t *ready, *ready_next; /* working space: blocks that can begin now, and after the next one */
     struct wh_order_state *spare;
 };
@@ -155,7 +157,8 @@ static size_t narrow(const struct search *s, const struct wh_order_state *state,
             if (!changes_only(s->job, state, block, d) || !is_last_use(s, state, block, d)) continue;
             bool alone = is_spent(s, state, d);
             for (size_t k = 0; k < count; k++)
-                if (ready[k] == block || (!alone && !needs_change(s->job, state, ready[k], d))) ready[kept++] = ready[k];
+                if (ready[k] == block || (!alone && !needs_change(s->job, state, ready[k], d)))
+                    ready[kept++] = ready[k];
             return kept;
         }
     }
@@ -192,13 +195,14 @@ struct wh_order_found wh_order_cheapest(struct wh_arena *arena, const struct wh_
     struct search s = begin(arena, job, how->timed, how->cutoff);
     struct wh_order_found found = {.bound = how->cutoff, .cost = INFINITY};
     uint64_t looked_at = 0;
+    size_t most_memory = wh_arena_used(arena) + SEARCH_MEMORY;
     s.lean = how->lean;
     s.bound = how->bound;
     wh_order_heap_add(&s.heap, least(&s, wh_order_state_at(s.states, 1)), 0, 1);
     while (s.heap.list.count > 0) {
         struct wh_order_entry at = wh_order_heap_take(&s.heap);
         const struct wh_order_state *state = wh_order_state_at(s.states, at.number);
-        if (state->depth == job->count || looked_at >= how->most) {
+        if (state->depth == job->count || looked_at >= how->most || wh_arena_used(arena) >= most_memory) {
             found.stopped = state->depth < job->count;
             found.bound = fmin(at.key, how->cutoff);
             found.found = state->depth == job->count && at.key < how->cutoff - WH_ORDER_SLACK;

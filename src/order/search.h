@@ -9,8 +9,8 @@ struct wh_order_found {
     bool found;
     size_t *blocks; /* when found */
     double cost;
-    double bound;   /* no order of this job costs less, unless it is above the cutoff */
-    bool stopped;   /* at the most states; there may be a cheaper one */
+    double bound; /* no order of this job costs less, unless it is above the cutoff */
+    bool stopped; /* at the most states; there may be a cheaper one */
 };
 
 struct wh_order_how {
@@ -26,7 +26,8 @@ struct wh_order_how {
 struct wh_order_found wh_order_cheapest(struct wh_arena *arena, const struct wh_order_job *job,
                                         const struct wh_order_how *how, uint64_t *nodes);
 
-/* Step by step, always what keeps the fitter waiting least; among equals the block of lowest rank. Quick, not the best. */
+/* Step by step, always what keeps the fitter waiting least; among equals the block of lowest rank. Quick, not the best.
+ */
 struct wh_order_found wh_order_soonest(struct wh_arena *arena, const struct wh_order_job *job, const double rank[]);
 
 /* Always the block of lowest rank that can come next, going back only where nothing can. NULL: no order exists, or it

@@ -8,7 +8,14 @@
 
 #include <math.h>
 
-enum { USUAL_NODES = 2000000, RANK_STEPS = 50000, CHOICES = 2000, TRIED = 4, STATES_A_CHOICE = 500, SETTLE_TRIES = 300 };
+enum {
+    USUAL_NODES = 2000000,
+    RANK_STEPS = 50000,
+    CHOICES = 2000,
+    TRIED = 4,
+    STATES_A_CHOICE = 500,
+    SETTLE_TRIES = 300
+};
 
 struct solver {
     struct wh_arena *arena;
@@ -91,7 +98,8 @@ static void search_choices(struct solver *s)
     struct wh_order_choice choice;
     uint64_t looked_at = 0; /* choices do not use up the states of the orders */
     s->best.cost = s->bound = INFINITY;
-    while (s->choices < TRIED + s->most / STATES_A_CHOICE && wh_order_ways_bound(ways) < s->best.cost - WH_ORDER_SLACK &&
+    while (s->choices < TRIED + s->most / STATES_A_CHOICE &&
+           wh_order_ways_bound(ways) < s->best.cost - WH_ORDER_SLACK &&
            wh_order_ways_next(ways, &choice, &looked_at, CHOICES)) {
         try_choice(s, &choice);
     }
@@ -106,7 +114,8 @@ static enum wh_status no_order(const struct solver *s, struct wh_errors *reterr)
         return wh_errors_add(reterr, WH_ERR_INPUT, (struct wh_place){0}, NULL, "no order was found in %llu steps: %s",
                              (unsigned long long)s->nodes, why);
     }
-    if (s->choices < 2) return wh_errors_add(reterr, WH_ERR_INPUT, (struct wh_place){0}, NULL, "no order exists: %s", why);
+    if (s->choices < 2)
+        return wh_errors_add(reterr, WH_ERR_INPUT, (struct wh_place){0}, NULL, "no order exists: %s", why);
     return wh_errors_add(reterr, WH_ERR_INPUT, (struct wh_place){0}, NULL,
                          "no order exists, whichever of %zu choices of ways is taken: %s", s->choices, why);
 }

@@ -111,7 +111,8 @@ static bool is_live(const struct wh_order_job *job, uint64_t done[], size_t sour
 {
     for (size_t i = 0; i < job->lag_count; i++) {
         const struct wh_order_lag *lag = &job->lags[i];
-        if (lag->first != job->sources[source] || lag->inside || wh_order_has(done, job->block_of[lag->after])) continue;
+        if (lag->first != job->sources[source] || lag->inside || wh_order_has(done, job->block_of[lag->after]))
+            continue;
         if (isfinite(lag->most) || end + lag->least > time) return true;
     }
     return false;
@@ -174,7 +175,8 @@ static size_t slot_of(const struct wh_order_states *states, const struct wh_orde
     return (size_t)(hash ^ hash >> 32) & (states->table_room - 1);
 }
 
-static bool is_same(const struct wh_order_states *states, const struct wh_order_state *a, const struct wh_order_state *b)
+static bool is_same(const struct wh_order_states *states, const struct wh_order_state *a,
+                    const struct wh_order_state *b)
 {
     return memcmp(a->more, b->more, states->job->words * sizeof a->more[0]) == 0 &&
            memcmp(a->value, b->value, sizeof a->value) == 0;

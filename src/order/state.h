@@ -6,9 +6,9 @@
 #include "order/job.h"
 
 struct wh_order_state {
-    double time;   /* the fitter is free */
-    double latest; /* end of the latest task; timed only */
-    double rest;   /* minutes of the blocks not done */
+    double time;         /* the fitter is free */
+    double latest;       /* end of the latest task; timed only */
+    double rest;         /* minutes of the blocks not done */
     uint32_t from, same; /* state before, other state with the same set and set-up; 0: none */
     uint32_t block;      /* done last */
     uint32_t depth;      /* blocks done */
@@ -20,8 +20,8 @@ struct wh_order_state {
 struct wh_order_states {
     struct wh_arena *arena;
     const struct wh_order_job *job;
-    bool timed;    /* lags between blocks count; otherwise only those inside */
-    size_t size;   /* of a state */
+    bool timed;  /* lags between blocks count; otherwise only those inside */
+    size_t size; /* of a state */
     uint32_t count;
     WH_LIST(unsigned char *) pieces;
     uint32_t *table;

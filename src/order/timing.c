@@ -42,7 +42,8 @@ static bool stands(const struct wh_order_timer *timer, size_t task)
 }
 
 /* Is a way taken: all its tasks are done, and before `task` when that is asked? */
-static bool way_taken(const struct wh_order_timer *timer, const struct wh_order_need *need, const struct wh_order_way *way)
+static bool way_taken(const struct wh_order_timer *timer, const struct wh_order_need *need,
+                      const struct wh_order_way *way)
 {
     for (size_t i = 0; i < way->count; i++) {
         if (!stands(timer, way->tasks[i])) return false;
@@ -215,7 +216,8 @@ static void book(struct wh_order_timer *timer, const struct wh_order_step *step)
     for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) {
         int *value = &timer->value[p->dimensions[d].shared ? 0 : step->fitter][d];
         if (task->set_up[d] == WH_ORDER_ANY) continue;
-        if (*value != task->set_up[d] && *value != WH_ORDER_ANY) timer->changed[d] = fmax(timer->changed[d], step->start);
+        if (*value != task->set_up[d] && *value != WH_ORDER_ANY)
+            timer->changed[d] = fmax(timer->changed[d], step->start);
         *value = task->set_up[d];
         timer->used[d] = fmax(timer->used[d], until);
     }

@@ -119,7 +119,10 @@ struct wh_plan_ask {
     int fitters;         /* 1 to 4 */
     uint64_t most_nodes; /* states that the search for the order may look at; fewer for the other ways */
 };
-enum { WH_PLAN_NODES = 400 };        /* usual */
+enum { WH_PLAN_NODES = 1000 }; /* usual */
+
+/* The usual order is kept unless another saves more than this. */
+#define WH_PLAN_KEEP 300.0           /* seconds */
 enum { WH_PLAN_MEMORY = 256 << 20 }; /* most that comparing with another way may take */
 
 /* Plans the renewing of the named parts (indices of things). Errors: WH_ERR_INPUT for a part that is only renewed with

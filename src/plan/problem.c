@@ -63,11 +63,12 @@ void wh_build_dimensions(struct wh_builder *b, struct wh_order_problem *problem)
     for (size_t t = 1; t < b->tools.count; t++) tool[t] = machine->tool_change / 60;
     problem->dimensions[WH_PLAN_TOOL] = (struct wh_order_dimension){
         .name = "tool", .values = b->tools.count, .cost = costs(b, b->tools.count, nothing, tool), .start = 0};
-    problem->dimensions[WH_PLAN_WAY_UP] = (struct wh_order_dimension){.name = "way up",
-                                                              .values = machine->way_up_count,
-                                                              .cost = costs(b, machine->way_up_count, turn, turn),
-                                                              .start = 0,
-                                                              .shared = true};
+    problem->dimensions[WH_PLAN_WAY_UP] =
+        (struct wh_order_dimension){.name = "way up",
+                                    .values = machine->way_up_count,
+                                    .cost = costs(b, machine->way_up_count, turn, turn),
+                                    .start = 0,
+                                    .shared = true};
     problem->dimensions[WH_PLAN_PLACE] = (struct wh_order_dimension){
         .name = "place", .values = 2, .cost = costs(b, 2, nothing, bench), .start = WH_PLAN_AT_FRAME};
     turning_windows(b, &problem->dimensions[WH_PLAN_WAY_UP]);
@@ -117,7 +118,7 @@ struct wh_tasks *wh_build_sorted(struct wh_builder *b)
                                                .windows = b->windows.at,
                                                .window_count = b->windows.count,
                                                .fitters = b->fitters,
-                                               .keep = 5,
+                                               .keep = WH_PLAN_KEEP / 60,
                                                .most_nodes = b->most_nodes};
     tasks->link_because = b->because.at;
     tasks->tools = b->tools.at;

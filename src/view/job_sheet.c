@@ -81,11 +81,10 @@ static void before_you_start(struct wh_sheet_writer *w, struct wh_tree *sheets)
     const struct wh_machine *machine = w->plan->machine;
     wh_job_sheet_start(w, sheets, "Before you start");
     wh_job_sheet_text(w, "text",
-                      wh_arena_print(w->arena, "%s of work for one fitter, %s of it hands at the machine. %s",
+                      wh_arena_print(w->arena,
+                                     "%s of work for one fitter, %s of it hands at the machine. The order is %s.",
                                      wh_view_minutes(w->arena, w->plan->total),
-                                     wh_view_minutes(w->arena, w->plan->hands),
-                                     w->plan->proven ? "The order is proven: no other saves five minutes."
-                                                     : "The order is the best found, not proven."));
+                                     wh_view_minutes(w->arena, w->plan->hands), wh_view_proof(w->arena, w->plan)));
     for (size_t i = 0; i < w->plan->other_count; i++) {
         const struct wh_other_way *other = &w->plan->others[i];
         const struct wh_thing *part = &machine->things[other->thing];

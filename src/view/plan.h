@@ -21,6 +21,9 @@ struct wh_sheet_print {
 struct wh_tree *wh_view_job_sheet(struct wh_arena *arena, const struct wh_plan *plan,
                                   const struct wh_sheet_print *print);
 
+/* How far the order is proven, in words. */
+const char *wh_view_proof(struct wh_arena *arena, const struct wh_plan *plan);
+
 /* "2 h 40 min", "12 min". */
 const char *wh_view_minutes(struct wh_arena *arena, double seconds);
 

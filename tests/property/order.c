@@ -1,139 +1,12 @@
 /* Small random problems against all their orders, timed here by other code than the solver's.
  *
  * order [SEED [CASES]] prints one TAP line a property; a failing case is named by its seed. */
-#include "order/order.h"
+#include "order_sample.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-
-enum { TASKS = 8, LINKS = 12, NEEDS = 4, WINDOWS = 3, VALUES = 3, WAYS = 2 };
-
-/* A problem with all it points to. */
-struct sample {
-    struct wh_order_problem problem;
-    struct wh_order_task tasks[TASKS];
-    struct wh_order_need needs[NEEDS];
-    struct wh_order_way ways[NEEDS][WAYS], sets[WH_ORDER_DIMENSIONS][1];
-    size_t lists[NEEDS][WAYS][2], set_lists[WH_ORDER_DIMENSIONS][2];
-    struct wh_order_link links[LINKS];
-    struct wh_order_window windows[WINDOWS];
-    double cost[WH_ORDER_DIMENSIONS][VALUES * VALUES];
-};
-
-static uint64_t next_random(uint64_t *seed)
-{
-    *seed += 0x9E3779B97F4A7C15U;
-    uint64_t z = *seed;
-    z = (z ^ z >> 30) * 0xBF58476D1CE4E5B9U;
-    z = (z ^ z >> 27) * 0x94D049BB133111EBU;
-    return z ^ z >> 31;
-}
-
-static size_t below(uint64_t *seed, size_t n)
-{
-    return (size_t)(next_random(seed) % n);
-}
-
-static bool chance(uint64_t *seed, size_t of)
-{
-    return below(seed, of) == 0;
-}
-
-static void make_dimension(struct sample *s, size_t d, uint64_t *seed)
-{
-    struct wh_order_dimension *dimension = &s->problem.dimensions[d];
-    size_t n = 2 + below(seed, VALUES - 1);
-    for (size_t i = 0; i < n * n; i++) s->cost[d][i] = (double)(1 + below(seed, 6));
-    for (size_t i = 0; i < n; i++) s->cost[d][i * n + i] = 0;
-    bool metric = !chance(seed, 6);
-    for (size_t k = 0; metric && k < n; k++) {
-        for (size_t i = 0; i < n * n; i++) {
-            s->cost[d][i] = fmin(s->cost[d][i], s->cost[d][i / n * n + k] + s->cost[d][k * n + i % n]);
-        }
-    }
-    *dimension = (struct wh_order_dimension){.values = n, .cost = s->cost[d], .start = (int)below(seed, n + 1) - 1};
-    dimension->shared = chance(seed, 2);
-    if (s->problem.window_count == 0 || chance(seed, 2)) return;
-    s->sets[d][0] = (struct wh_order_way){s->set_lists[d], 1 + below(seed, 2)};
-    for (size_t i = 0; i < 2; i++) s->set_lists[d][i] = below(seed, s->problem.window_count);
-    dimension->open_sets = s->sets[d];
-    dimension->open_set_count = 1;
-}
-
-static void make_tasks(struct sample *s, size_t n, uint64_t *seed)
-{
-    bool lone = chance(seed, 2);
-    for (size_t t = 0; t < n; t++) {
-        struct wh_order_task *task = &s->tasks[t];
-        *task = (struct wh_order_task){.minutes = (double)below(seed, 8), .crew = 1 + chance(seed, 5)};
-        task->wanted = !chance(seed, 3);
-        task->alone = lone && chance(seed, 4);
-        for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) {
-            size_t values = s->problem.dimensions[d].values;
-            task->set_up[d] = values && !chance(seed, 3) ? (int)below(seed, values) : WH_ORDER_ANY;
-        }
-    }
-}
-
-/* Links mostly lead from a lower to a higher number, so that few make rings. */
-static void make_links(struct sample *s, size_t n, uint64_t *seed)
-{
-    size_t count = below(seed, n + 2);
-    for (size_t i = 0; i < count && i < LINKS; i++) {
-        size_t a = below(seed, n), b = below(seed, n);
-        if (a == b) continue;
-        if (a > b && !chance(seed, 30)) {
-            size_t c = a;
-            a = b;
-            b = c;
-        }
-        struct wh_order_link *link = &s->links[s->problem.link_count++];
-        *link = (struct wh_order_link){.first = a, .after = b, .most = INFINITY, .joined = chance(seed, 6)};
-        if (chance(seed, 4)) link->least = (double)below(seed, 8);
-        if (chance(seed, 6)) link->most = link->least + (double)below(seed, 8);
-    }
-}
-
-static void make_needs(struct sample *s, size_t n, uint64_t *seed)
-{
-    size_t count = below(seed, NEEDS + 1);
-    for (size_t i = 0; i < count; i++) {
-        struct wh_order_need *need = &s->needs[i];
-        *need = (struct wh_order_need){below(seed, n), chance(seed, 2), s->ways[i], 1 + below(seed, WAYS)};
-        for (size_t w = 0; w < need->way_count; w++) {
-            s->ways[i][w] = (struct wh_order_way){s->lists[i][w], 1 + below(seed, 2)};
-            for (size_t k = 0; k < 2; k++) s->lists[i][w][k] = below(seed, n);
-        }
-    }
-    s->problem.need_count = count;
-}
-
-static void make(struct sample *s, uint64_t seed)
-{
-    memset(s, 0, sizeof *s);
-    size_t n = 2 + below(&seed, TASKS - 1);
-    struct wh_order_problem *p = &s->problem;
-    *p = (struct wh_order_problem){.tasks = s->tasks,
-                                   .task_count = n,
-                                   .needs = s->needs,
-                                   .links = s->links,
-                                   .windows = s->windows,
-                                   .fitters = 1,
-                                   .keep = (double)below(&seed, 3)};
-    p->window_count = below(&seed, WINDOWS + 1);
-    size_t dimensions = 1 + below(&seed, WH_ORDER_DIMENSIONS);
-    for (size_t d = 0; d < dimensions; d++) make_dimension(s, d, &seed);
-    for (size_t d = dimensions; d < WH_ORDER_DIMENSIONS; d++) p->dimensions[d].start = WH_ORDER_ANY;
-    make_tasks(s, n, &seed);
-    make_links(s, n, &seed);
-    make_needs(s, n, &seed);
-    for (size_t w = 0; w < p->window_count; w++) {
-        s->windows[w] = (struct wh_order_window){below(&seed, n), below(&seed, n)};
-        s->tasks[s->windows[w].opens].alone = false;
-    }
-}
 
 /* All orders of a problem: the choices of ways one by one, of each all sequences. */
 struct brute {
@@ -292,7 +165,7 @@ static void shuffle(const struct sample *from, struct sample *to, uint64_t seed)
     *to = *from;
     for (size_t t = 0; t < n; t++) at[t] = t;
     for (size_t t = n; t-- > 1;) {
-        size_t other = below(&seed, t + 1), kept = at[t];
+        size_t other = sample_below(&seed, t + 1), kept = at[t];
         at[t] = at[other];
         at[other] = kept;
     }
@@ -394,7 +267,7 @@ static enum wh_status one_case(struct wh_arena *arena, void *context)
 {
     struct tally *tally = context;
     struct sample sample;
-    make(&sample, tally->seed);
+    sample_make(&sample, tally->seed);
     struct wh_order *order = solve(arena, &sample.problem);
     double least = cheapest(&sample.problem);
     hold(tally, REFUSED, (order != NULL) == isfinite(least), least, order ? order->cost : NAN);
