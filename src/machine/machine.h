@@ -52,7 +52,7 @@ struct wh_way {
     const char *title;
     struct wh_conditions off_first; /* parts and fixtures: a part is off, a fixture stands */
     struct wh_indices with, off_with, on_with; /* fixtures that must stand: for both, for taking off, for fitting */
-    size_t way_up;                  /* WH_NONE: any */
+    size_t way_up;                  /* WH_NONE: as the machine stands */
     bool bench;                     /* done on the bench, not at the frame */
     double off, on;                 /* seconds */
     int crew;
