@@ -196,6 +196,7 @@ static void read_file(struct wh_reader *reader, const struct wh_tree *file)
     read_ways_up(reader, file);
     wh_register_checks(reader, file);
     wh_read_things(reader, file);
+    wh_check_follows(reader);
     read_ways_up_whole(reader, file);
     wh_read_checks(reader, file);
     read_waits(reader, file);

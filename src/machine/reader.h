@@ -65,5 +65,7 @@ void wh_read_checks(struct wh_reader *reader, const struct wh_tree *file);
 void wh_read_section(struct wh_reader *reader, const struct wh_tree *node, void *to);
 /* Rings of parts that wait for each other, and parts nobody can reach: reach.c. */
 void wh_check_reach(struct wh_reader *reader);
+/* Values that follow each other in a ring: follow.c. */
+void wh_check_follows(struct wh_reader *reader);
 
 #endif
