@@ -74,11 +74,12 @@ static size_t resolve(struct binder *binder, size_t thing, const char *name, con
 /* "as spindle.mount-load": the cell of that figure, which must be of the same kind of unit. */
 static size_t follow(struct binder *binder, const struct wh_given_value *value, const char **why)
 {
-    const char *dot = strchr(value->follows, '.');
+    const char *dot = strchr(value->follows, '.'), *reason = NULL;
     size_t n = dot ? (size_t)(dot - value->follows) : 0;
     size_t thing = dot ? wh_machine_thing(binder->machine, wh_arena_slice(binder->arena, value->follows, n)) : WH_NONE;
-    size_t cell = thing == WH_NONE ? WH_NONE : resolve(binder, thing, dot + 1, why);
-    if (thing == WH_NONE) {
+    size_t cell = thing == WH_NONE ? WH_NONE : resolve(binder, thing, dot + 1, &reason);
+    if (reason) *why = reason;
+    if (cell == WH_NONE && !reason) {
         wh_errors_add(binder->errors, WH_ERR_INPUT, value->place, "write \"as spindle.mount-load\"",
                       "%s: there is no figure \"%s\"", value->name, value->follows);
     } else if (cell != WH_NONE &&
@@ -86,7 +87,6 @@ static size_t follow(struct binder *binder, const struct wh_given_value *value, 
         wh_errors_add(binder->errors, WH_ERR_INPUT, value->place, NULL, "%s: \"%s\" is %s, not %s", value->name,
                       value->follows, wh_dimension_words(binder->arena, binder->cells.at[cell].form.unit.dimension),
                       wh_dimension_words(binder->arena, value->form.unit.dimension));
-        return WH_NONE;
     }
     return cell;
 }
@@ -190,13 +190,13 @@ static bool bind_input(struct binder *binder, struct wh_use *use, const struct w
                        const char **why)
 {
     const char *name = bound_name(binder, with, slot->name);
-    const struct wh_given_value *list = slot->many ? wh_thing_value(&binder->machine->things[use->thing], name) : NULL;
-    size_t count = list ? list->count : 1;
+    const struct wh_given_value *given = wh_thing_value(&binder->machine->things[use->thing], name);
+    size_t count = slot->many && given ? given->count : 1;
     for (size_t i = 0; i < count && use->inputs < WH_RULE_COLUMNS; i++) {
         const char *reason = NULL;
-        size_t cell =
-            list && count > 1 ? given_cell(binder, use->thing, list, i) : resolve(binder, use->thing, name, &reason);
-        if (cell == WH_NONE && slot->usual) cell = usual_cell(binder, use->thing, slot, name);
+        size_t cell = count > 1 ? given_cell(binder, use->thing, given, i) : resolve(binder, use->thing, name, &reason);
+        if (cell == WH_NONE && slot->usual && !(given && given->follows))
+            cell = usual_cell(binder, use->thing, slot, name);
         if (cell == WH_NONE) {
             *why = wh_arena_print(binder->arena, "it needs %s (%s)%s%s", name, slot->title, reason ? ": " : "",
                                   reason ? reason : "");
