@@ -72,7 +72,8 @@ static enum wh_status compare(struct wh_arena *arena, void *context)
     struct wh_errors errors = wh_errors_in(arena);
     struct wh_order *order = NULL;
     enum wh_status status = wh_order_solve(arena, &tasks->problem, &order, &errors);
-    if (status != WH_OK) return WH_OK; /* it cannot be gone: infinite */
+    if (status == WH_ERR_INPUT) return WH_OK; /* it cannot be gone: infinite */
+    if (status != WH_OK) return status;
     c->other->more = order->cost * 60 - plan->total;
     c->other->hands = hands(tasks, order) - plan->hands;
     return WH_OK;
