@@ -194,7 +194,8 @@ static bool bind_input(struct binder *binder, struct wh_use *use, const struct w
     size_t count = slot->many && given ? given->count : 1;
     for (size_t i = 0; i < count && use->inputs < WH_RULE_COLUMNS; i++) {
         const char *reason = NULL;
-        size_t cell = count > 1 ? given_cell(binder, use->thing, given, i) : resolve(binder, use->thing, name, &reason);
+        bool listed = given && count > 1;
+        size_t cell = listed ? given_cell(binder, use->thing, given, i) : resolve(binder, use->thing, name, &reason);
         if (cell == WH_NONE && slot->usual && !(given && given->follows))
             cell = usual_cell(binder, use->thing, slot, name);
         if (cell == WH_NONE) {
