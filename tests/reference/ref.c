@@ -1,5 +1,9 @@
 /* Works the reference tables: see README.md beside this file for their form. Prints a TAP line a row and, at the end,
- * how many rows stand on which kind of source. */
+ * how many rows stand on which kind of source.
+ *
+ * ref TABLE…             works the tables
+ * ref --count N TABLE…   counts the rules by the best kind of figure that they meet in any table, and fails when one
+ *                        meets none, or less than N % meet one that was read in a publication */
 #include "base/file.h"
 #include "base/text.h"
 #include "sheet/ask.h"
@@ -9,7 +13,8 @@
 #include <string.h>
 
 enum { KINDS = 5, FIELDS = 24 };
-static const char *const kind_words[KINDS] = {"source", "hand", "memory", "practice", "pinned"};
+enum { SOURCE, HAND, MEMORY, PRACTICE, PINNED, NONE }; /* the better a check is, the sooner it stands */
+static const char *const kind_words[KINDS + 1] = {"source", "hand", "memory", "practice", "pinned", "none"};
 
 struct table {
     struct wh_arena *arena;
@@ -21,7 +26,31 @@ struct table {
     struct wh_given given[FIELDS];
     size_t givens;
     int rows, kinds[KINDS], differing;
+    struct tally *tally; /* NULL where each row is printed */
 };
+
+/* The best kind of figure that each rule meets. */
+enum { RULES = 2048 };
+struct tally {
+    const struct wh_rule *rules[RULES];
+    int best[RULES];
+    size_t count;
+};
+
+static void tally_all(struct tally *tally)
+{
+    for (size_t s = 0; s < wh_subject_count; s++)
+        for (size_t r = 0; r < wh_subjects[s]->rule_count && tally->count < RULES; r++) {
+            tally->rules[tally->count] = &wh_subjects[s]->rules[r];
+            tally->best[tally->count++] = NONE;
+        }
+}
+
+static void tally_met(struct tally *tally, const struct wh_rule *rule, int kind)
+{
+    for (size_t i = 0; i < tally->count; i++)
+        if (tally->rules[i] == rule && kind < tally->best[i]) tally->best[i] = kind;
+}
 
 static const char *skip(const char *text)
 {
@@ -32,6 +61,7 @@ static const char *skip(const char *text)
 /* A line of a table that cannot be read is a failed row. */
 static void broken(struct table *table, const char *why)
 {
+    if (table->tally) return;
     printf("not ok %d - %s:%d %s\n", ++table->rows, table->path, table->line, why);
 }
 
@@ -106,6 +136,7 @@ static bool read_wanted(struct table *table, const char *text, const struct wh_a
 
 static void report(struct table *table, bool passed, const char *says)
 {
+    if (table->tally) return;
     printf("%s %d - %s:%d %s%s%s %s\n", passed ? "ok" : "not ok", ++table->rows, table->path, table->line,
            table->rule->name, table->name ? " " : "", table->name ? table->name : "", says);
     table->kinds[table->kind]++;
@@ -121,6 +152,7 @@ static const char *row_of_value(struct table *table, const char *text, bool diff
     bool near = off <= wanted.tolerance * (1 + 1e-9) + 1e-12 * fabs(wanted.value);
     *passed = differs ? !near && wanted.because : near;
     table->differing += differs;
+    if (table->tally && near && !differs) tally_met(table->tally, table->rule, table->kind);
     return wh_arena_print(table->arena, "%s: got %s, wanted %s", wanted.result,
                           wh_form_print(table->arena, &asked->out[o].form, got, 0),
                           wh_form_print(table->arena, &asked->out[o].form, wanted.value, 0));
@@ -192,13 +224,19 @@ static void read_line(struct table *table, char *line)
     }
 }
 
-static enum wh_status work_table(struct wh_arena *arena, void *path)
+struct work {
+    const char *path;
+    struct tally *tally;
+};
+
+static enum wh_status work_table(struct wh_arena *arena, void *context)
 {
-    struct table table = {.arena = arena, .path = path, .kind = -1};
+    const struct work *work = context;
+    struct table table = {.arena = arena, .path = work->path, .kind = -1, .tally = work->tally};
     struct wh_errors errors = wh_errors_in(arena);
     char *bytes;
     size_t size;
-    if (wh_file_read(arena, path, 4 << 20, &bytes, &size, &errors) != WH_OK) {
+    if (wh_file_read(arena, work->path, 4 << 20, &bytes, &size, &errors) != WH_OK) {
         printf("Bail out! %s", wh_errors_text(arena, &errors));
         return WH_ERR_FILE;
     }
@@ -209,15 +247,45 @@ static enum wh_status work_table(struct wh_arena *arena, void *path)
         read_line(&table, line);
         line = end ? end + 1 : NULL;
     }
+    if (table.tally) return WH_OK;
     printf("1..%d\n# rows by source:", table.rows);
     for (int k = 0; k < KINDS; k++) printf(" %s %d", kind_words[k], table.kinds[k]);
     printf(" (of these %d differ from print)\n", table.differing);
     return WH_OK;
 }
 
+static void print_tally(const struct tally *tally, double least)
+{
+    size_t kinds[KINDS + 1] = {0};
+    for (size_t i = 0; i < tally->count; i++) {
+        kinds[tally->best[i]]++;
+        if (tally->best[i] >= PINNED) printf("# %s: %s\n", kind_words[tally->best[i]], tally->rules[i]->name);
+    }
+    double share = 100.0 * (double)kinds[SOURCE] / (double)tally->count;
+    printf("1..2\n# %zu rules by their best check:", tally->count);
+    for (int k = 0; k <= NONE; k++) printf("%s %s %zu", k ? "," : "", kind_words[k], kinds[k]);
+    printf("\n%s 1 - every rule meets a figure from outside this program\n",
+           kinds[PINNED] + kinds[NONE] == 0 ? "ok" : "not ok");
+    printf("%s 2 - at least %g %% of the rules meet a published figure: %.1f %%\n", share >= least ? "ok" : "not ok", least,
+           share);
+}
+
+static int count(int tables, char **paths, const char *share)
+{
+    static struct tally tally;
+    double least;
+    if (!wh_number_read(share, &least)) return 1;
+    tally_all(&tally);
+    for (int i = 0; i < tables; i++)
+        if (wh_arena_run(512u << 20, work_table, &(struct work){paths[i], &tally}) != WH_OK) return 1;
+    print_tally(&tally, least);
+    return 0;
+}
+
 int main(int argc, char **argv)
 {
+    if (argc > 3 && strcmp(argv[1], "--count") == 0) return count(argc - 3, argv + 3, argv[2]);
     for (int i = 1; i < argc; i++)
-        if (wh_arena_run(512u << 20, work_table, argv[i]) != WH_OK) return 1;
+        if (wh_arena_run(512u << 20, work_table, &(struct work){argv[i], NULL}) != WH_OK) return 1;
     return 0;
 }
