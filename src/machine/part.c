@@ -242,6 +242,15 @@ static enum wh_status complain(void *context, const char *key, const char *right
     return WH_ERR_INPUT;
 }
 
+/* A key that stands in the file is not missing, whatever is wrong with its value. */
+static bool is_written(struct wh_reader *reader, const struct wh_tree *item, const struct wh_kind *kind,
+                       const struct wh_key *key)
+{
+    for (const struct wh_tree *node = item->first; node; node = node->next)
+        if (key_of(reader, kind, node->key) == key) return true;
+    return false;
+}
+
 static void read_kind_keys(struct wh_reader *reader, const struct wh_tree *item, struct wh_thing *thing)
 {
     struct growing growing = {0};
@@ -253,11 +262,9 @@ static void read_kind_keys(struct wh_reader *reader, const struct wh_tree *item,
     publish(thing, &growing);
     for (size_t k = 0; k < wh_kind_keys(kind); k++) {
         const struct wh_key *key = &kind->keys[k];
-        if (wh_thing_value(thing, key->name) || wh_thing_words(thing, key->name)) continue;
+        if (is_written(reader, item, kind, key)) continue;
         if (key->usual) read_key(reader, item, key, &growing, WH_ORIGIN_USUAL);
-        bool role = false;
-        for (size_t r = 0; r < growing.roles.count; r++) role |= wh_same(growing.roles.at[r].name, key->name);
-        if (key->needed && !key->usual && !role)
+        if (key->needed && !key->usual)
             wh_read_error(reader, item, NULL, "a %s needs \"%s\": %s", kind->name, key->name, key->title);
         publish(thing, &growing);
     }

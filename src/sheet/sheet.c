@@ -23,12 +23,8 @@ size_t wh_sheet_figure(const struct wh_sheet *sheet, size_t thing, const char *f
 /* Is every input of a use a number inside its slot's range? */
 static bool inside(const struct wh_use *use, const double *value)
 {
-    const double slack = 1e-12;
-    for (size_t i = 0; i < use->inputs; i++) {
-        double x = value[use->in[i]];
-        bool good = x >= use->least[i] - slack * fabs(use->least[i]) && x <= use->most[i] + slack * fabs(use->most[i]);
-        if (!good) return false;
-    }
+    for (size_t i = 0; i < use->inputs; i++)
+        if (!wh_form_between(value[use->in[i]], use->least[i], use->most[i])) return false;
     return true;
 }
 

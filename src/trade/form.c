@@ -62,12 +62,10 @@ static enum wh_status read_designation(const struct wh_vocabulary *vocabulary, c
                          vocabulary->title);
 }
 
-/* Inside, with room for the last bit of a number read in another unit. */
-static bool inside(const struct wh_form *form, const struct wh_value *value)
+bool wh_form_between(double value, double least, double most)
 {
-    double slack = 1e-12;
-    return value->least >= form->least - slack * fabs(form->least) &&
-           value->most <= form->most + slack * fabs(form->most);
+    const double slack = 1e-12;
+    return value >= least - slack * fabs(least) && value <= most + slack * fabs(most);
 }
 
 enum wh_status wh_form_value(const struct wh_form *form, const char *name, const char *text, struct wh_place place,
@@ -80,7 +78,7 @@ enum wh_status wh_form_value(const struct wh_form *form, const char *name, const
     if (misread != WH_READ_WELL)
         return wh_errors_add(reterr, WH_ERR_INPUT, place, NULL, "%s: %s", name,
                              wh_misread_words(arena, misread, text, &form->unit));
-    if (!inside(form, &value))
+    if (!wh_form_between(value.least, form->least, form->most) || !wh_form_between(value.most, form->least, form->most))
         return wh_errors_add(reterr, WH_ERR_INPUT, place, NULL, "%s: \"%s\" is out of range: %s", name, text,
                              wh_form_words(arena, form));
     *ret = value;

@@ -22,6 +22,9 @@ struct wh_form {
 /* Reads a range's text. False: it is none, and its writer has to mend it. */
 bool wh_form_read(const char *range, struct wh_form *ret);
 
+/* Does a number lie between least and most, with room for the last bit of one read in another unit? Not a NaN. */
+bool wh_form_between(double value, double least, double most);
+
 /* Reads a text as a value of this form. Errors are added with the place, the text and what would be right; `name` is
  * what the value is called. */
 enum wh_status wh_form_value(const struct wh_form *form, const char *name, const char *text, struct wh_place place,

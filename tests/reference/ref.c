@@ -266,8 +266,8 @@ static void print_tally(const struct tally *tally, double least)
     for (int k = 0; k <= NONE; k++) printf("%s %s %zu", k ? "," : "", kind_words[k], kinds[k]);
     printf("\n%s 1 - every rule meets a figure from outside this program\n",
            kinds[PINNED] + kinds[NONE] == 0 ? "ok" : "not ok");
-    printf("%s 2 - at least %g %% of the rules meet a published figure: %.1f %%\n", share >= least ? "ok" : "not ok", least,
-           share);
+    printf("%s 2 - at least %g %% of the rules meet a published figure: %.1f %%\n", share >= least ? "ok" : "not ok",
+           least, share);
 }
 
 static int count(int tables, char **paths, const char *share)
