@@ -26,7 +26,7 @@ struct deferred {
 };
 
 struct wh_arena {
-    jmp_buf out;
+    jmp_buf *out;
     struct block *block;
     struct deferred *deferred;
     size_t taken, cap;
@@ -42,32 +42,50 @@ static void close_arena(struct wh_arena *arena)
     }
 }
 
-static enum wh_status run(struct wh_arena *arena, enum wh_status (*body)(struct wh_arena *arena, void *context),
-                          void *context)
+enum wh_status wh_arena_within(struct wh_arena *arena, enum wh_status (*body)(struct wh_arena *arena, void *context),
+                               void *context)
 {
-    return setjmp(arena->out) == 0 ? body(arena, context) : WH_ERR_NOMEM;
+    jmp_buf here, *volatile before = arena->out;
+    arena->out = &here;
+    enum wh_status status = setjmp(here) == 0 ? body(arena, context) : WH_ERR_NOMEM;
+    arena->out = before;
+    return status;
 }
 
 enum wh_status wh_arena_run(size_t cap, enum wh_status (*body)(struct wh_arena *arena, void *context), void *context)
 {
     struct wh_arena arena = {.cap = cap};
     mallopt(M_TRIM_THRESHOLD, KEPT); /* what one arena gives back serves the next, without a way round by the system */
-    enum wh_status status = run(&arena, body, context);
+    enum wh_status status = wh_arena_within(&arena, body, context);
     close_arena(&arena);
     return status;
 }
 
+struct wh_arena *wh_arena_new(size_t cap)
+{
+    struct wh_arena *arena = wh_fault_strikes(WH_FAULT_MEMORY) ? NULL : calloc(1, sizeof *arena);
+    if (arena) arena->cap = cap;
+    return arena;
+}
+
+void wh_arena_free(struct wh_arena *arena)
+{
+    if (!arena) return;
+    close_arena(arena);
+    free(arena);
+}
+
 void wh_arena_give_up(struct wh_arena *arena)
 {
-    longjmp(arena->out, 1);
+    longjmp(*arena->out, 1);
 }
 
 static struct block *new_block(struct wh_arena *arena, size_t size)
 {
     size_t room = size > BLOCK / 4 ? size : BLOCK;
-    if (room > arena->cap || arena->taken > arena->cap - room) longjmp(arena->out, 1);
+    if (room > arena->cap || arena->taken > arena->cap - room) longjmp(*arena->out, 1);
     struct block *block = wh_fault_strikes(WH_FAULT_MEMORY) ? NULL : calloc(1, sizeof *block + room);
-    if (!block) longjmp(arena->out, 1);
+    if (!block) longjmp(*arena->out, 1);
     block->room = room;
     arena->taken += room;
     return block;
@@ -76,7 +94,7 @@ static struct block *new_block(struct wh_arena *arena, size_t size)
 void *wh_arena_get(struct wh_arena *arena, size_t size)
 {
     size_t step = alignof(max_align_t);
-    if (size > SIZE_MAX - 2 * step) longjmp(arena->out, 1);
+    if (size > SIZE_MAX - 2 * step) longjmp(*arena->out, 1);
     size = size == 0 ? step : (size + step - 1) / step * step;
     struct block *block = arena->block;
     if (!block || block->room - block->used < size) {
@@ -97,7 +115,7 @@ void *wh_arena_get(struct wh_arena *arena, size_t size)
 
 void *wh_arena_get_many(struct wh_arena *arena, size_t n, size_t size)
 {
-    if (size != 0 && n > SIZE_MAX / size) longjmp(arena->out, 1);
+    if (size != 0 && n > SIZE_MAX / size) longjmp(*arena->out, 1);
     return wh_arena_get(arena, n * size);
 }
 
@@ -127,7 +145,7 @@ char *wh_arena_vprint(struct wh_arena *arena, const char *format, va_list args)
     va_list again;
     va_copy(again, args);
     int n = vsnprintf(NULL, 0, format, args);
-    if (n < 0) longjmp(arena->out, 1);
+    if (n < 0) longjmp(*arena->out, 1);
     char *text = wh_arena_get(arena, (size_t)n + 1);
     vsnprintf(text, (size_t)n + 1, format, again);
     va_end(again);

@@ -17,6 +17,16 @@ struct wh_arena;
  * WH_ERR_NOMEM when memory ran out in between. */
 enum wh_status wh_arena_run(size_t cap, enum wh_status (*body)(struct wh_arena *arena, void *context), void *context);
 
+/* Runs body(arena, context) inside an arena that is open already: an allocation that cannot be met ends this body only,
+ * with WH_ERR_NOMEM. For who has something to put right before the arena's own run may end. */
+enum wh_status wh_arena_within(struct wh_arena *arena, enum wh_status (*body)(struct wh_arena *arena, void *context),
+                               void *context);
+
+/* An arena that outlives the function that makes it, of at most `cap` bytes; NULL: no memory. It is used in
+ * wh_arena_within only, and its owner frees it. */
+struct wh_arena *wh_arena_new(size_t cap);
+void wh_arena_free(struct wh_arena *arena);
+
 /* `size` bytes set to zero, aligned for anything. Never NULL. */
 void *wh_arena_get(struct wh_arena *arena, size_t size) __attribute__((malloc, returns_nonnull));
 

@@ -2,7 +2,9 @@
 
 #include "base/text.h"
 
-static unsigned long calls[WH_FAULT_KINDS], fatal[WH_FAULT_KINDS];
+#include <stdatomic.h>
+
+static atomic_ulong calls[WH_FAULT_KINDS], fatal[WH_FAULT_KINDS]; /* asked by several threads */
 
 void wh_fault_arm(enum wh_fault kind, unsigned long k)
 {
@@ -28,7 +30,7 @@ bool wh_fault_arm_text(const char *text)
 
 bool wh_fault_strikes(enum wh_fault kind)
 {
-    return ++calls[kind] == fatal[kind];
+    return atomic_fetch_add_explicit(&calls[kind], 1, memory_order_relaxed) + 1 == fatal[kind];
 }
 
 unsigned long wh_fault_calls(enum wh_fault kind)

@@ -2,9 +2,12 @@
 
 #include "base/fault.h"
 
+#include <dirent.h>
 #include <errno.h>
 #include <fcntl.h>
+#include <stdint.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
 #include <unistd.h>
@@ -36,13 +39,19 @@ enum wh_status wh_file_read(struct wh_arena *arena, const char *path, size_t cap
 {
     int fd = TRY(open(path, O_RDONLY | O_CLOEXEC));
     if (fd < 0) return complain(reterr, path, "cannot be read");
-    char *bytes = wh_arena_get(arena, cap + 2);
-    ssize_t n = read_all(fd, bytes, cap + 1);
+    struct stat state;
+    bool known = fstat(fd, &state) == 0 && S_ISREG(state.st_mode) && (uintmax_t)state.st_size <= cap;
+    size_t room = known ? (size_t)state.st_size : cap;
+    char *bytes = wh_arena_get(arena, room + 2);
+    ssize_t n = read_all(fd, bytes, room + 1);
     int reason = errno;
     close(fd);
     errno = reason;
     if (n < 0) return complain(reterr, path, "cannot be read");
-    if ((size_t)n > cap)
+    if ((size_t)n > room && known)
+        return wh_errors_add(reterr, WH_ERR_FILE, (struct wh_place){.file = path}, NULL,
+                             "it grew while it was read");
+    if ((size_t)n > room)
         return wh_errors_add(reterr, WH_ERR_INPUT, (struct wh_place){.file = path}, NULL,
                              "too large: the file has more than %zu bytes", cap);
     bytes[n] = '\0';
@@ -110,6 +119,82 @@ enum wh_status wh_file_write(struct wh_arena *arena, const char *path, const cha
     unlink(beside);
     errno = reason;
     return complain(reterr, path, "cannot be written");
+}
+
+static int sync_folder(const char *folder)
+{
+    int fd = TRY(open(folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC));
+    if (fd < 0) return -1;
+    int failed = TRY(fsync(fd)), reason = errno;
+    close(fd);
+    errno = reason;
+    return failed;
+}
+
+enum wh_status wh_file_settle(struct wh_arena *arena, const char *path, struct wh_errors *reterr)
+{
+    char *folder = wh_arena_print(arena, "./%s", path), *end = folder + 2;
+    if (*path == '/') folder += 2;
+    for (int level = 0; level < 2; level++) {
+        char *slash = strrchr(end, '/');
+        if (slash) slash[slash == folder] = '\0';
+        if (sync_folder(slash ? folder : ".") != 0) return complain(reterr, path, "cannot be kept");
+        if (!slash) break;
+    }
+    return WH_OK;
+}
+
+bool wh_file_there(const char *path)
+{
+    struct stat state;
+    return lstat(path, &state) == 0;
+}
+
+static int by_name(const void *a, const void *b)
+{
+    return strcmp(*(const char *const *)a, *(const char *const *)b);
+}
+
+struct listing {
+    DIR *dir;
+    WH_LIST(const char *) names;
+};
+
+static enum wh_status read_names(struct wh_arena *arena, void *context)
+{
+    struct listing *listing = context;
+    errno = 0;
+    for (struct dirent *entry; (entry = readdir(listing->dir)); errno = 0)
+        if (entry->d_name[0] != '.') *WH_PUSH(arena, &listing->names) = wh_arena_text(arena, entry->d_name);
+    return errno ? WH_ERR_FILE : WH_OK;
+}
+
+enum wh_status wh_file_list(struct wh_arena *arena, const char *folder, struct wh_words *ret, struct wh_errors *reterr)
+{
+    DIR *dir = wh_fault_strikes(WH_FAULT_FILE) ? (errno = EIO, NULL) : opendir(folder);
+    *ret = (struct wh_words){0};
+    if (!dir) return errno == ENOENT ? WH_OK : complain(reterr, folder, "cannot be read");
+    struct listing listing = {.dir = dir};
+    enum wh_status status = wh_arena_within(arena, read_names, &listing);
+    int reason = errno;
+    closedir(dir);
+    errno = reason;
+    if (status == WH_ERR_NOMEM) wh_arena_give_up(arena);
+    if (status != WH_OK) return complain(reterr, folder, "cannot be read");
+    if (listing.names.count) qsort(listing.names.at, listing.names.count, sizeof *listing.names.at, by_name);
+    *ret = (struct wh_words){listing.names.at, listing.names.count};
+    return WH_OK;
+}
+
+enum wh_status wh_file_rename(struct wh_arena *arena, const char *from, const char *to, struct wh_errors *reterr)
+{
+    if (TRY(rename(from, to)) != 0) return complain(reterr, to, "cannot be written");
+    return wh_file_settle(arena, to, reterr);
+}
+
+void wh_file_remove(const char *path)
+{
+    unlink(path);
 }
 
 enum wh_status wh_file_print(int stream, const char *bytes, size_t size)

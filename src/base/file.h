@@ -3,6 +3,7 @@
 #define WH_BASE_FILE_H
 
 #include "base/error.h"
+#include "base/text.h"
 
 /* A whole file of at most `cap` bytes, ended by a zero byte that *ret_size does not count.
  * Errors: WH_ERR_FILE (cannot be read), WH_ERR_INPUT (longer than cap). */
@@ -13,6 +14,21 @@ enum wh_status wh_file_read(struct wh_arena *arena, const char *path, size_t cap
  * The folder is made when it is missing. */
 enum wh_status wh_file_write(struct wh_arena *arena, const char *path, const char *bytes, size_t size,
                              struct wh_errors *reterr);
+
+/* After wh_file_write: syncs the file's folder and the one above, so that its name outlives a loss of power. */
+enum wh_status wh_file_settle(struct wh_arena *arena, const char *path, struct wh_errors *reterr);
+
+/* Is there anything of that name? */
+bool wh_file_there(const char *path);
+
+/* The names in a folder, sorted, without those that begin with a dot; none when there is no folder. */
+enum wh_status wh_file_list(struct wh_arena *arena, const char *folder, struct wh_words *ret, struct wh_errors *reterr);
+
+/* Gives a file another name, over what has it now, and settles it. */
+enum wh_status wh_file_rename(struct wh_arena *arena, const char *from, const char *to, struct wh_errors *reterr);
+
+/* Takes a file away; it is no error that there is none. */
+void wh_file_remove(const char *path);
 
 /* Takes away what wh_file_write of a process that died has left beside a file. */
 void wh_file_clear_up(struct wh_arena *arena, const char *path, long process);

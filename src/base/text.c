@@ -125,6 +125,16 @@ bool wh_text_is_plain(const char *text, size_t n)
     return true;
 }
 
+bool wh_text_is_utf8(const char *text, size_t n)
+{
+    for (size_t i = 0; i < n;) {
+        size_t step = text[i] ? character((const unsigned char *)text + i, n - i) : 0;
+        if (step == 0) return false;
+        i += step;
+    }
+    return true;
+}
+
 size_t wh_text_width(const char *text)
 {
     size_t width = 0;

@@ -36,6 +36,9 @@ struct wh_words wh_split(struct wh_arena *arena, const char *text, char separato
 /* Valid UTF-8 without control characters but tab and newline? */
 bool wh_text_is_plain(const char *text, size_t n);
 
+/* Valid UTF-8 without a zero byte? */
+bool wh_text_is_utf8(const char *text, size_t n);
+
 /* The number of characters (not bytes) of a UTF-8 text. */
 size_t wh_text_width(const char *text);
 

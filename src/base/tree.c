@@ -1,5 +1,7 @@
 #include "base/tree.h"
 
+#include "base/quantity.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -78,44 +80,80 @@ const char *wh_tree_text(const struct wh_tree *map, const char *key, const char 
     return node && node->text ? node->text : otherwise;
 }
 
+double wh_tree_number(const struct wh_tree *map, const char *key, double otherwise)
+{
+    const struct wh_tree *node = wh_tree_get(map, key);
+    double number;
+    const char *end = node && node->is == WH_TREE_NUMBER ? wh_number_read(node->text, &number) : NULL;
+    return end && !*end ? number : otherwise;
+}
+
+bool wh_tree_same(const struct wh_tree *a, const struct wh_tree *b)
+{
+    if (!a || !b) return a == b;
+    if (a->is != b->is || a->count != b->count || !wh_same(a->key, b->key)) return false;
+    if (a->is < WH_TREE_LIST) return wh_same(a->text, b->text);
+    const struct wh_tree *x = a->first, *y = b->first;
+    while (x && y && wh_tree_same(x, y)) x = x->next, y = y->next;
+    return !x && !y;
+}
+
+static bool stands_for_itself(unsigned char c)
+{
+    return c != '"' && c != '\\' && c >= ' ';
+}
+
 static void json_string(struct wh_text *to, const char *text)
 {
     wh_text_add(to, "\"");
-    for (const char *c = text; *c; c++) {
+    for (const char *c = text; *c;) {
+        size_t n = 0;
+        while (c[n] && stands_for_itself((unsigned char)c[n])) n++;
+        wh_text_add_slice(to, c, n);
+        c += n;
         if (*c == '"' || *c == '\\') {
-            wh_text_print(to, "\\%c", *c);
+            wh_text_print(to, "\\%c", *c++);
         } else if (*c == '\n') {
             wh_text_add(to, "\\n");
-        } else if ((unsigned char)*c < ' ') {
-            wh_text_print(to, "\\u%04x", *c);
-        } else {
-            wh_text_add_slice(to, c, 1);
+            c++;
+        } else if (*c) {
+            wh_text_print(to, "\\u%04x", *c++);
         }
     }
     wh_text_add(to, "\"");
 }
 
+/* level < 0: all in one line. */
 static void json_node(struct wh_text *to, const struct wh_tree *tree, int level)
 {
     if (tree->is == WH_TREE_NUMBER || tree->is == WH_TREE_TRUTH) {
         wh_text_add(to, tree->text);
-    } else if (tree->is == WH_TREE_TEXT || tree->is == WH_TREE_SCENE) {
-        json_string(to, tree->text ? tree->text : "");
-    } else {
-        bool map = tree->is == WH_TREE_MAP;
-        wh_text_add(to, map ? "{" : "[");
-        for (const struct wh_tree *node = tree->first; node; node = node->next) {
-            wh_text_print(to, "\n%*s", 2 * (level + 1), "");
-            if (map) {
-                json_string(to, node->key);
-                wh_text_add(to, ": ");
-            }
-            json_node(to, node, level + 1);
-            if (node->next) wh_text_add(to, ",");
-        }
-        if (tree->first) wh_text_print(to, "\n%*s", 2 * level, "");
-        wh_text_add(to, map ? "}" : "]");
+        return;
     }
+    if (tree->is == WH_TREE_TEXT || tree->is == WH_TREE_SCENE) {
+        json_string(to, tree->text ? tree->text : "");
+        return;
+    }
+    bool map = tree->is == WH_TREE_MAP, line = level < 0;
+    wh_text_add(to, map ? "{" : "[");
+    for (const struct wh_tree *node = tree->first; node; node = node->next) {
+        if (!line) wh_text_print(to, "\n%*s", 2 * (level + 1), "");
+        if (map) {
+            json_string(to, node->key);
+            wh_text_add(to, line ? ":" : ": ");
+        }
+        json_node(to, node, line ? level : level + 1);
+        if (node->next) wh_text_add(to, ",");
+    }
+    if (tree->first && !line) wh_text_print(to, "\n%*s", 2 * level, "");
+    wh_text_add(to, map ? "}" : "]");
+}
+
+const char *wh_tree_line(struct wh_arena *arena, const struct wh_tree *tree)
+{
+    struct wh_text text = {.arena = arena};
+    json_node(&text, tree, -1);
+    return wh_text_of(&text);
 }
 
 const char *wh_tree_json(struct wh_arena *arena, const struct wh_tree *tree)

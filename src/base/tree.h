@@ -36,6 +36,20 @@ struct wh_tree *wh_tree_add_truth(struct wh_arena *arena, struct wh_tree *to, co
 struct wh_tree *wh_tree_get(const struct wh_tree *map, const char *key);
 const char *wh_tree_text(const struct wh_tree *map, const char *key, const char *otherwise);
 
+/* The number of that name in a map; `otherwise` when it is missing, no number or null. Takes NULL for a tree. */
+double wh_tree_number(const struct wh_tree *map, const char *key, double otherwise);
+
+/* Are two trees alike: the same keys in the same order with the same texts? Places do not count; both may be NULL. */
+bool wh_tree_same(const struct wh_tree *a, const struct wh_tree *b);
+
+/* Reads JSON (RFC 8259): a map at the top, keys of a map each once and at most 256, at most 32 levels; null
+ * is a number without a value. `name` stands in the places of errors. Errors: WH_ERR_INPUT with line and column. */
+enum wh_status wh_tree_read(struct wh_arena *arena, const char *name, const char *bytes, size_t size,
+                            struct wh_tree **ret, struct wh_errors *reterr);
+
+/* The tree as JSON in one line without spaces, no newline: what is stored and hashed. */
+const char *wh_tree_line(struct wh_arena *arena, const struct wh_tree *tree);
+
 /* The tree as JSON, two spaces a level, a newline at the end. Scenes print their words. */
 const char *wh_tree_json(struct wh_arena *arena, const struct wh_tree *tree);
 

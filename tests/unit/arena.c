@@ -157,9 +157,32 @@ static void fault_texts_are_read(void **state)
     for (size_t i = 0; i < sizeof wrong / sizeof *wrong; i++) assert_false(wh_fault_arm_text(wrong[i]));
 }
 
+static enum wh_status take_much(struct wh_arena *arena, void *context)
+{
+    *(int *)context += 1;
+    wh_arena_get(arena, 1 << 20);
+    return WH_OK;
+}
+
+/* A body that runs out of memory ends alone; what stood in the arena before is still there. */
+ARENA_TEST(a_body_within_ends_alone)
+{
+    int runs = 0;
+    struct wh_arena *kept = wh_arena_new(1 << 21);
+    assert_non_null(kept);
+    while (wh_arena_within(kept, take_much, &runs) == WH_OK) assert_true(runs < 100);
+    assert_int_equal(runs, 3);
+    assert_int_equal(wh_arena_used(kept), 1 << 21);
+    wh_arena_free(kept);
+    wh_arena_free(NULL);
+    wh_arena_get(arena, 100); /* the run's own way out is in place again */
+    return WH_OK;
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_body_within_ends_alone),
         cmocka_unit_test(the_body_s_status_comes_back_and_handles_close_in_reverse),
         cmocka_unit_test(running_out_jumps_back_and_closes_the_handles),
         cmocka_unit_test(sizes_that_overflow_are_out_of_memory),

@@ -150,9 +150,33 @@ static void a_failed_print_is_seen(void **state)
     assert_int_equal(wh_file_print(1, "", 0), WH_OK);
 }
 
+ARENA_TEST(a_folder_is_listed_and_a_file_renamed)
+{
+    struct wh_errors errors = wh_errors_in(arena);
+    struct wh_words names;
+    assert_int_equal(wh_file_list(arena, "listed", &names, &errors), WH_OK);
+    assert_int_equal(names.count, 0);
+    assert_int_equal(write_text(arena, "listed/b", "b"), WH_OK);
+    assert_int_equal(write_text(arena, "listed/a", "a"), WH_OK);
+    assert_int_equal(write_text(arena, "listed/.c", "c"), WH_OK);
+    assert_int_equal(wh_file_rename(arena, "listed/b", "listed/z", &errors), WH_OK);
+    assert_int_equal(wh_file_settle(arena, "listed/z", &errors), WH_OK);
+    assert_int_equal(wh_file_list(arena, "listed", &names, &errors), WH_OK);
+    assert_int_equal(names.count, 2);
+    assert_string_equal(names.at[0], "a");
+    assert_string_equal(names.at[1], "z");
+    assert_true(wh_file_there("listed/z"));
+    wh_file_remove("listed/z");
+    assert_false(wh_file_there("listed/z"));
+    assert_int_equal(wh_file_rename(arena, "listed/none", "listed/y", &errors), WH_ERR_FILE);
+    assert_int_equal(wh_file_list(arena, "listed/a", &names, &errors), WH_ERR_FILE);
+    return WH_OK;
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_folder_is_listed_and_a_file_renamed),
         cmocka_unit_test(what_was_written_is_read_and_folders_are_made),
         cmocka_unit_test(a_cap_is_kept_to_the_byte),
         cmocka_unit_test(what_cannot_be_read_is_said_with_its_path),
