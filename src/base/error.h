@@ -20,9 +20,8 @@ struct wh_error {
     struct wh_error *next;
     enum wh_status status;
     struct wh_place place;
-    const char *says;   /* one line: what is wrong, with the value */
-    const char *right;  /* what would be right; NULL: nothing to add */
-    const char *source; /* the line of the file, shown with a caret; NULL: not shown */
+    const char *says;  /* one line: what is wrong, with the value */
+    const char *right; /* what would be right; NULL: nothing to add */
 };
 
 /* A list of errors in the order found; lives in the arena. */
@@ -30,6 +29,7 @@ struct wh_errors {
     struct wh_arena *arena;
     struct wh_error *first, *last;
     size_t count;
+    const char *file, *text; /* a file whose lines are shown, and what stands in it; or NULL */
 };
 
 struct wh_errors wh_errors_in(struct wh_arena *arena);
@@ -40,6 +40,9 @@ enum wh_status wh_errors_add(struct wh_errors *errors, enum wh_status status, st
 
 /* The first error's status, WH_OK for an empty list. */
 enum wh_status wh_errors_status(const struct wh_errors *errors);
+
+/* Errors in this file are shown with the line they speak of and a caret. Its text is kept, not copied. */
+void wh_errors_show(struct wh_errors *errors, const char *file, const char *text);
 
 /* All errors as text: "file:line:column: says", the line, a caret, and what would be right. */
 const char *wh_errors_text(struct wh_arena *arena, const struct wh_errors *errors);

@@ -21,7 +21,8 @@ static enum wh_status run(struct wh_cli *cli)
     struct wh_sheet *sheet;
     enum wh_status status = wh_cli_machine(cli, &machine, &sheet);
     if (status != WH_OK) return status;
-    size_t parts = 0, features = 0;
+    size_t parts = 0, features = 0, drawn = 0;
+    if ((status = wh_machine_check_drawing(cli->arena, machine, &drawn, &cli->errors)) != WH_OK) return status;
     for (size_t t = 0; t < machine->thing_count; t++) {
         parts += machine->things[t].section == WH_SECTION_PARTS;
         features += machine->things[t].section == WH_SECTION_FEATURES;

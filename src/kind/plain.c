@@ -3,7 +3,8 @@
 
 const struct wh_kind wh_retaining_ring_kind = {
     .name = "retaining ring",
-    .lining = WH_LINING_SOLID, .title = "retaining ring in a groove (DIN 471, DIN 472)", .detail = "{size}",
+    .yields = true, .lining = WH_LINING_SOLID,
+    .title = "retaining ring in a groove (DIN 471, DIN 472)", .detail = "{size}",
     .part = true,
     .keys = {{"size", "text", NULL, "shaft or bore and thickness", false, 0}},
     .steps = {{.when = WH_WHEN_STRIP, .words = "Take the {title} out of its groove; look for a rolled groove edge.",

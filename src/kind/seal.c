@@ -67,7 +67,8 @@ const struct wh_kind wh_seal_seat_kind = {
 
 const struct wh_kind wh_o_ring_kind = {
     .name = "o-ring",
-    .lining = WH_LINING_SOLID, .title = "O-ring (ISO 3601)", .detail = "{inside} x {cord}, {material}", .part = true,
+    .yields = true, .lining = WH_LINING_SOLID,
+    .title = "O-ring (ISO 3601)", .detail = "{inside} x {cord}, {material}", .part = true,
     .keys = {{"inside", "1..2000 mm", NULL, "inside diameter", true, 0},
              {"cord", "0.5..30 mm", NULL, "cord", true, 0},
              {"material", "text", NULL, "rubber", false, 0},

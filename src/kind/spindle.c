@@ -3,6 +3,7 @@
 
 const struct wh_kind wh_mount_kind = {
     .name = "mount",
+    .yields = true,
     .lining = WH_LINING_RUBBER,
     .title = "elastic mount",
     .detail = "{outer} x {inner} x {width}, {hardness} Shore A",

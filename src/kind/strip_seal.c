@@ -2,7 +2,8 @@
 #include "kind/kind.h"
 
 const struct wh_kind wh_strip_seal_kind = {
-    .name = "strip seal", .title = "felt strip or split seal", .detail = "{size}, {material}", .part = true,
+    .name = "strip seal", .yields = true,
+    .title = "felt strip or split seal", .detail = "{size}, {material}", .part = true,
     .keys = {{"size", "text", NULL, "size", true, 0},
              {"material", "text", NULL, "felt or rubber", true, 0},
              {"soaked", "words oil|grease|dry", "oil", "what it is laid in with", false, 0},

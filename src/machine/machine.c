@@ -5,6 +5,7 @@
 #include "machine/reader.h"
 #include "machine/yaml_tree.h"
 
+#include <math.h>
 #include <string.h>
 
 #define FIELDS(table) table, sizeof table / sizeof *table
@@ -129,12 +130,12 @@ static void read_waits(struct wh_reader *reader, const struct wh_tree *file)
     struct wh_machine *machine = reader->machine;
     machine->waits =
         read_items(reader, file, "waits", FIELDS(wait_fields), sizeof(struct wh_wait), &machine->wait_count);
-    for (size_t i = 0; machine->waits && i < machine->wait_count; i++) {
-        struct wh_wait *wait = &machine->waits[i];
-        if (wait->most <= 0) wait->most = 1e9; /* no limit stated */
+    const struct wh_tree *item = machine->wait_count > 0 ? wh_tree_get(file, "waits")->first : NULL;
+    for (struct wh_wait *wait = machine->waits; item; item = item->next, wait++) {
+        const struct wh_tree *most = wh_tree_get(item, "at most");
+        if (!most) wait->most = INFINITY;
         if (wait->least > wait->most)
-            wh_errors_add(reader->errors, WH_ERR_INPUT, (struct wh_place){.file = machine->path},
-                          "\"at least\" is the smaller one", "the wait \"%s\" has its limits reversed",
+            wh_read_error(reader, most, "\"at least\" is the smaller one", "the wait \"%s\" has its limits reversed",
                           wait->id ? wait->id : "?");
     }
 }
@@ -200,18 +201,8 @@ static void read_file(struct wh_reader *reader, const struct wh_tree *file)
     read_ways_up_whole(reader, file);
     wh_read_checks(reader, file);
     read_waits(reader, file);
+    wh_read_drawing(reader);
     if (reader->errors->count == 0) wh_check_reach(reader);
-}
-
-/* Gives each error the line of the file it speaks of. */
-static void add_source_lines(struct wh_arena *arena, const char *path, const char *bytes, struct wh_errors *errors)
-{
-    for (struct wh_error *e = errors->first; e; e = e->next) {
-        if (e->source || e->place.line == 0 || !wh_same(e->place.file, path)) continue;
-        const char *line = bytes;
-        for (int i = 1; line && i < e->place.line; i++) line = (line = strchr(line, '\n')) ? line + 1 : NULL;
-        if (line) e->source = wh_arena_slice(arena, line, strcspn(line, "\r\n"));
-    }
 }
 
 enum wh_status wh_machine_read_text(struct wh_arena *arena, const char *path, const char *bytes, size_t size,
@@ -220,9 +211,10 @@ enum wh_status wh_machine_read_text(struct wh_arena *arena, const char *path, co
     struct wh_tree *file = NULL;
     struct wh_reader reader = {arena, reterr, WH_NEW(arena, 1, struct wh_machine)};
     reader.machine->path = path;
+    reader.machine->text = wh_arena_slice(arena, bytes, size);
+    wh_errors_show(reterr, path, reader.machine->text);
     enum wh_status status = wh_yaml_read(arena, path, bytes, size, &file, reterr);
     if (status == WH_OK) read_file(&reader, file);
-    add_source_lines(arena, path, bytes, reterr);
     if (status == WH_OK) status = wh_errors_status(reterr);
     if (status == WH_OK) *ret = reader.machine;
     return status;

@@ -47,11 +47,21 @@ struct wh_conditions {
     size_t count;
 };
 
+/* What of `off first` is worked out from the axial section: nothing, or what stands in the way along the axis. What
+ * leaves across the axis is not compared with it either. */
+enum wh_drawn { WH_DRAWN_NOT, WH_DRAWN_EITHER, WH_DRAWN_UP, WH_DRAWN_DOWN, WH_DRAWN_ACROSS };
+
+static inline bool wh_is_drawn(enum wh_drawn drawn)
+{
+    return drawn != WH_DRAWN_NOT && drawn != WH_DRAWN_ACROSS;
+}
+
 /* One way out of the machine (and the same way back). */
 struct wh_way {
     const char *title;
     struct wh_conditions off_first; /* parts and fixtures: a part is off, a fixture stands */
     struct wh_indices with, off_with, on_with; /* fixtures that must stand: for both, for taking off, for fitting */
+    enum wh_drawn drawn;
     size_t way_up;                  /* WH_NONE: as the machine stands */
     bool bench;                     /* done on the bench, not at the frame */
     double off, on;                 /* seconds */
@@ -165,6 +175,7 @@ struct wh_way_up {
 
 struct wh_machine {
     const char *path, *title, *of; /* of: whose it is and what for */
+    const char *text;              /* the whole file */
     struct wh_thing *things;       /* the machine itself is the first */
     size_t thing_count;
     struct wh_gauge *gauges;
@@ -192,6 +203,12 @@ enum wh_status wh_machine_read(struct wh_arena *arena, const char *path, struct 
 /* The same for a text in memory. */
 enum wh_status wh_machine_read_text(struct wh_arena *arena, const char *path, const char *bytes, size_t size,
                                     struct wh_machine **ret, struct wh_errors *reterr);
+
+/* Compares what is declared to be off first with the axial section. Adds an error for each part that stands in the way
+ * of another and is not off before it, and for each that the file has the wrong way round. How many parts the section
+ * could tell of is left in *ret_compared. */
+enum wh_status wh_machine_check_drawing(struct wh_arena *arena, const struct wh_machine *machine, size_t *ret_compared,
+                                        struct wh_errors *reterr);
 
 /* The thing with an id, WH_NONE when there is none; of the check, gauge, way up likewise. */
 size_t wh_machine_thing(const struct wh_machine *machine, const char *id);

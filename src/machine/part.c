@@ -17,6 +17,7 @@
 static const struct wh_field way_fields[] = {
     WAY("title", WH_FIELD_TEXT, title),
     WAY("off first", WH_FIELD_CONDITIONS, off_first),
+    WAY_FORM("in the way", WH_FIELD_CHOICE, drawn, "declared|from drawing|from drawing, up|from drawing, down|across"),
     WAY("with", WH_FIELD_THINGS, with),
     WAY("off with", WH_FIELD_THINGS, off_with),
     WAY("on with", WH_FIELD_THINGS, on_with),

@@ -63,6 +63,8 @@ void wh_register_checks(struct wh_reader *reader, const struct wh_tree *file); /
 void wh_read_checks(struct wh_reader *reader, const struct wh_tree *file);
 /* The rings of a part in the axial section, into a struct wh_thing: section.c. */
 void wh_read_section(struct wh_reader *reader, const struct wh_tree *node, void *to);
+/* What stands in the way by the drawing, for the parts that ask for it: drawing.c. */
+void wh_read_drawing(struct wh_reader *reader);
 /* Rings of parts that wait for each other, and parts nobody can reach: reach.c. */
 void wh_check_reach(struct wh_reader *reader);
 /* Values that follow each other in a ring: follow.c. */

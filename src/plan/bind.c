@@ -166,8 +166,7 @@ static void bind_waits(struct wh_builder *b)
                m = wh_build_event_tasks(b, wait->before, false, after);
         for (size_t x = 0; x < n; x++)
             for (size_t y = 0; y < m; y++)
-                wh_build_link(b, first[x], after[y], wait->least, wait->most > 1e8 ? INFINITY : wait->most,
-                              wait->because);
+                wh_build_link(b, first[x], after[y], wait->least, wait->most, wait->because);
     }
     for (size_t s = 0; s < b->machine->thing_count; s++) {
         const struct wh_thing *screws = &b->machine->things[s];

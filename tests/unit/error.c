@@ -43,7 +43,7 @@ static const char *with_caret(struct wh_arena *arena, const char *line, int colu
 {
     struct wh_errors errors = wh_errors_in(arena);
     wh_errors_add(&errors, WH_ERR_INPUT, (struct wh_place){"fan.yaml", 7, column}, "did you mean \"bore\"?", "no key");
-    errors.first->source = line;
+    wh_errors_show(&errors, "fan.yaml", wh_arena_print(arena, "1\n2\n3\n4\n5\n6\n%s\n8\n", line));
     return wh_errors_text(arena, &errors);
 }
 
