@@ -3,6 +3,7 @@
 #include "view/job_sheet.h"
 
 #include "view/figure.h"
+#include "view/machine.h"
 #include "view/section.h"
 
 #include <math.h>
@@ -20,30 +21,9 @@ struct wh_tree *wh_job_sheet_list(struct wh_sheet_writer *w, struct wh_tree *map
     return wh_tree_add_new(w->arena, map, key, WH_TREE_LIST);
 }
 
-/* Units as they are written by hand rather than typed: °C, µm. */
-static const char *printed_units(struct wh_arena *arena, const char *text)
-{
-    static const char *const units[][2] = {{"degC", "°C"}, {"degF", "°F"}, {" um", " µm"}};
-    struct wh_text out = {.arena = arena};
-    while (*text) {
-        size_t u = 0, n = 0;
-        for (; u < 3; u++) {
-            n = strlen(units[u][0]);
-            bool whole = strncmp(text, units[u][0], n) == 0 && !(text[n] >= 'a' && text[n] <= 'z');
-            if (whole) break;
-        }
-        if (u < 3)
-            wh_text_add(&out, units[u][1]);
-        else
-            wh_text_add_slice(&out, text, 1);
-        text += u < 3 ? n : 1;
-    }
-    return wh_text_of(&out);
-}
-
 void wh_job_sheet_say(struct wh_sheet_writer *w, struct wh_tree *map, const char *key, const char *text)
 {
-    if (text && *text) wh_tree_add_text(w->arena, map, key, printed_units(w->arena, text));
+    if (text && *text) wh_tree_add_text(w->arena, map, key, wh_view_units_text(w->arena, text));
 }
 
 void wh_job_sheet_text(struct wh_sheet_writer *w, const char *is, const char *text)
@@ -73,7 +53,7 @@ static struct wh_tree *table(struct wh_sheet_writer *w, const char *const titles
 static void add_row(struct wh_sheet_writer *w, struct wh_tree *rows, const char *const cells[], size_t n)
 {
     struct wh_tree *row = wh_tree_add_new(w->arena, rows, NULL, WH_TREE_LIST);
-    for (size_t i = 0; i < n; i++) wh_tree_add_text(w->arena, row, NULL, printed_units(w->arena, cells[i]));
+    for (size_t i = 0; i < n; i++) wh_tree_add_text(w->arena, row, NULL, wh_view_units_text(w->arena, cells[i]));
 }
 
 static void before_you_start(struct wh_sheet_writer *w, struct wh_tree *sheets)

@@ -1,0 +1,53 @@
+#include "web/house.h"
+
+#include "base/file.h"
+#include "web/session.h"
+
+#include <string.h>
+
+const struct wh_shelf *wh_house_machine(const struct wh_house *house, const char *id)
+{
+    for (size_t i = 0; i < house->machine_count; i++)
+        if (wh_same(house->machines[i].id, id)) return &house->machines[i];
+    return NULL;
+}
+
+/* The short name of a machine file, NULL for another file. */
+static const char *short_name(struct wh_arena *arena, const char *file)
+{
+    static const char end[] = ".yaml";
+    size_t n = strlen(file), e = strlen(end);
+    return n > e && wh_same(file + n - e, end) ? wh_arena_slice(arena, file, n - e) : NULL;
+}
+
+static enum wh_status read_machines(struct wh_arena *arena, const char *folder, struct wh_house *house,
+                                    struct wh_errors *reterr)
+{
+    struct wh_words names;
+    enum wh_status status = wh_file_list(arena, folder, &names, reterr);
+    struct wh_shelf *shelves = WH_NEW(arena, names.count, struct wh_shelf);
+    for (size_t i = 0; i < names.count && status == WH_OK; i++) {
+        struct wh_machine *machine;
+        struct wh_sheet *sheet;
+        const char *id = short_name(arena, names.at[i]);
+        if (!id) continue;
+        status = wh_machine_read(arena, wh_arena_print(arena, "%s/%s", folder, names.at[i]), &machine, reterr);
+        if (status == WH_OK) status = wh_sheet_make(arena, machine, NULL, 0, &sheet, reterr);
+        if (status == WH_OK) shelves[house->machine_count++] = (struct wh_shelf){id, machine, sheet};
+    }
+    house->machines = shelves;
+    if (status != WH_OK || house->machine_count > 0) return status;
+    return wh_errors_add(reterr, WH_ERR_INPUT, (struct wh_place){.file = folder}, "name a folder of machine files",
+                         "there is no file here that ends in .yaml");
+}
+
+enum wh_status wh_house_open(struct wh_arena *arena, const char *folder, const char *program, struct wh_house *ret,
+                             struct wh_errors *reterr)
+{
+    *ret = (struct wh_house){.program = program};
+    if (!wh_sessions_start())
+        return wh_errors_add(reterr, WH_ERR_FILE, (struct wh_place){0}, NULL,
+                             "the library of ciphers cannot work here");
+    enum wh_status status = wh_templates_read(arena, wh_page_files, wh_page_file_count, &ret->templates, reterr);
+    return status == WH_OK ? read_machines(arena, folder, ret, reterr) : status;
+}

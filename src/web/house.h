@@ -1,0 +1,31 @@
+/* house.h - what all requests share: templates, machines, settings. Set up once before the server starts. */
+#ifndef WH_WEB_HOUSE_H
+#define WH_WEB_HOUSE_H
+
+#include "sheet/sheet.h"
+#include "web/template.h"
+
+/* A machine of the workshop: the description under its short name, the file's without its ending. */
+struct wh_shelf {
+    const char *id;
+    const struct wh_machine *machine;
+    const struct wh_sheet *sheet;
+};
+
+struct wh_house {
+    const struct wh_templates *templates;
+    const struct wh_shelf *machines;
+    size_t machine_count;
+    const char *program; /* "wharve 0.1.0" */
+    size_t people_count; /* that are set up to sign in; 0: whoever sits at this machine does everything */
+};
+
+/* Makes everything ready: templates, visits, all machine files of a folder. Errors: those of the files, of a folder
+ * that has none, of a library that cannot work here. */
+enum wh_status wh_house_open(struct wh_arena *arena, const char *folder, const char *program, struct wh_house *ret,
+                             struct wh_errors *reterr);
+
+/* The machine of a name, NULL for none. */
+const struct wh_shelf *wh_house_machine(const struct wh_house *house, const char *id);
+
+#endif

@@ -1,0 +1,82 @@
+#include "web/page.h"
+
+#include "web/pages.h"
+#include "web/session.h"
+
+#include <string.h>
+
+struct wh_tree *wh_page_new(const struct wh_house *house, const struct wh_request *request, const char *title)
+{
+    struct wh_tree *page = wh_tree_new(request->arena, WH_TREE_MAP);
+    wh_tree_add_text(request->arena, page, "page title", title);
+    wh_tree_add_text(request->arena, page, "program", house->program);
+    wh_tree_add_text(request->arena, page, "token", request->token);
+    if (request->person) wh_tree_add_text(request->arena, page, "person", request->person);
+    wh_tree_add_truth(request->arena, page, "part only", request->part);
+    return page;
+}
+
+void wh_page_fill(const struct wh_house *house, const struct wh_request *request, const char *name,
+                  const struct wh_tree *page, struct wh_reply *reply)
+{
+    struct wh_text text = {.arena = request->arena};
+    if (!wh_templates_fill(house->templates, name, page, &text)) {
+        reply->code = 500;
+        wh_text_add(&text, "This page cannot be drawn.\n");
+    }
+    reply->bytes = wh_text_of(&text);
+    reply->size = text.count;
+}
+
+void wh_page_wrong(const struct wh_house *house, const struct wh_request *request, int code, const char *says,
+                   const char *right, struct wh_reply *reply)
+{
+    struct wh_tree *page = wh_page_new(house, request, says);
+    if (right) wh_tree_add_text(request->arena, page, "right", right);
+    reply->code = code;
+    wh_page_fill(house, request, "wrong", page, reply);
+}
+
+void wh_page_go(struct wh_reply *reply, const char *location)
+{
+    reply->code = 303;
+    reply->location = location;
+    reply->bytes = "";
+}
+
+static const char *type_of(const char *name)
+{
+    static const char *const types[][2] = {
+        {".css", "text/css; charset=utf-8"}, {".js", "text/javascript; charset=utf-8"}, {".svg", "image/svg+xml"}};
+    size_t n = strlen(name);
+    for (size_t i = 0; i < sizeof types / sizeof *types; i++) {
+        size_t end = strlen(types[i][0]);
+        if (n > end && wh_same(name + n - end, types[i][0])) return types[i][1];
+    }
+    return NULL;
+}
+
+void wh_page_static(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply)
+{
+    const struct wh_page_file *file = wh_page_file(request->held[0]);
+    const char *type = type_of(request->held[0]);
+    if (!file || !type) {
+        wh_page_wrong(house, request, 404, "There is no such page.", NULL, reply);
+        return;
+    }
+    reply->type = type;
+    reply->bytes = file->bytes;
+    reply->size = file->size;
+    reply->lasting = true;
+}
+
+const struct wh_route wh_routes[] = {
+    {"GET", "/", wh_page_machines, WH_STANDING_READER, 0},
+    {"GET", "/machines/{machine}", wh_page_machine, WH_STANDING_READER, 0},
+    {"GET", "/machines/{machine}/parts/{part}", wh_page_part, WH_STANDING_READER, 0},
+    {"GET", "/machines/{machine}/start", wh_page_start, WH_STANDING_READER, 0},
+    {"GET", "/work", wh_page_rules, WH_STANDING_READER, 0},
+    {"GET", "/work/{rule}", wh_page_rule, WH_STANDING_READER, 0},
+    {"GET", "/static/{file}", wh_page_static, WH_STANDING_NOBODY, 0},
+};
+const size_t wh_route_count = sizeof wh_routes / sizeof *wh_routes;

@@ -1,0 +1,55 @@
+/* Machines, one machine, one part. */
+#include "view/machine.h"
+#include "web/pages.h"
+
+static const struct wh_shelf *wanted(const struct wh_house *house, const struct wh_request *request,
+                                     struct wh_reply *reply)
+{
+    const struct wh_shelf *shelf = wh_house_machine(house, request->held[0]);
+    if (!shelf)
+        wh_page_wrong(house, request, 404,
+                      wh_arena_print(request->arena, "There is no machine \"%s\" here.", request->held[0]),
+                      "The first page lists all our machines.", reply);
+    return shelf;
+}
+
+void wh_page_machines(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply)
+{
+    struct wh_tree *page = wh_page_new(house, request, "Machines");
+    struct wh_tree *list = wh_tree_add_new(request->arena, page, "machines", WH_TREE_LIST);
+    for (size_t i = 0; i < house->machine_count; i++) {
+        struct wh_tree *item = wh_tree_add_new(request->arena, list, NULL, WH_TREE_MAP);
+        wh_tree_add_text(request->arena, item, "id", house->machines[i].id);
+        wh_tree_add_text(request->arena, item, "title", house->machines[i].machine->title);
+        wh_tree_add_text(request->arena, item, "of",
+                         house->machines[i].machine->of ? house->machines[i].machine->of : "");
+    }
+    wh_page_fill(house, request, "machines", page, reply);
+}
+
+void wh_page_machine(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply)
+{
+    const struct wh_shelf *shelf = wanted(house, request, reply);
+    if (!shelf) return;
+    struct wh_tree *page = wh_page_new(house, request, shelf->machine->title);
+    wh_tree_add_text(request->arena, page, "machine id", shelf->id);
+    wh_tree_add(request->arena, page, "view", wh_view_machine(request->arena, shelf->sheet));
+    wh_page_fill(house, request, "machine", page, reply);
+}
+
+void wh_page_part(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply)
+{
+    const struct wh_shelf *shelf = wanted(house, request, reply);
+    if (!shelf) return;
+    size_t thing = wh_machine_thing(shelf->machine, request->held[1]);
+    if (thing == WH_NONE) {
+        wh_page_wrong(house, request, 404,
+                      wh_arena_print(request->arena, "This machine has no part \"%s\".", request->held[1]), NULL,
+                      reply);
+        return;
+    }
+    struct wh_tree *page = wh_page_new(house, request, shelf->machine->things[thing].title);
+    wh_tree_add_text(request->arena, page, "machine id", shelf->id);
+    wh_tree_add(request->arena, page, "view", wh_view_part(request->arena, shelf->sheet, thing));
+    wh_page_fill(house, request, "part", page, reply);
+}
