@@ -48,6 +48,18 @@ void wh_cli_json(struct wh_cli *cli, const struct wh_tree *tree);
 /* Reads the machine of the first word, and its figures with every --set. Either may be NULL. */
 enum wh_status wh_cli_machine(struct wh_cli *cli, struct wh_machine **ret_machine, struct wh_sheet **ret_sheet);
 
+/* The spread of some figures by trials, as --trials, --seed, --threads, --limits and --json ask for; the figures that
+ * no uncertain input moves only where `steady` is set. */
+enum wh_status wh_cli_trials(struct wh_cli *cli, const struct wh_sheet *sheet, const size_t cells[], size_t count,
+                             bool steady);
+#define WH_CLI_TRIALS_OPTIONS                                                                                          \
+    {"trials", "COUNT", "the spread instead: mean, standard uncertainty, 95 % interval, what it hangs on most"},       \
+        {"limits", "NAME=LEAST..MOST", "with --trials: the share outside; may stand several times"},                   \
+        {"seed", "NUMBER", "with --trials: other draws; 1 when it is not said"},                                       \
+    {                                                                                                                  \
+        "threads", "COUNT", "with --trials: how many work side by side; the result is the same"                        \
+    }
+
 /* Makes a paper in a child process: whatever becomes of it, the file is whole or as it was. */
 enum wh_status wh_cli_pdf(struct wh_cli *cli, const struct wh_tree *document, const char *path);
 

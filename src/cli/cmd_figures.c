@@ -14,6 +14,45 @@ static enum wh_status wanted_thing(struct wh_cli *cli, const struct wh_machine *
                         "there is no part \"%s\" in %s", id, machine->path);
 }
 
+/* "neck-bearing.clearance-left": the cell; an error says why it is not worked out, or what is near. */
+static enum wh_status named_cell(struct wh_cli *cli, const struct wh_sheet *sheet, const char *name, size_t *ret)
+{
+    const char **names = WH_NEW(cli->arena, sheet->cell_count + 1, const char *);
+    *ret = wh_sheet_cell(sheet, name);
+    if (*ret != WH_NONE) return WH_OK;
+    for (size_t m = 0; m < sheet->missing_count; m++) {
+        const struct wh_missing *missing = &sheet->missing[m];
+        const char *id = sheet->machine->things[missing->thing].id;
+        if (wh_same(wh_arena_print(cli->arena, "%s.%s", id, missing->figure), name))
+            return wh_cli_error(cli, NULL, "%s is not worked out: %s", name, missing->why);
+    }
+    for (size_t c = 0; c < sheet->cell_count; c++) names[c] = sheet->cells[c].name;
+    const char *nearest = wh_nearest(name, names, sheet->cell_count);
+    return wh_cli_error(cli, nearest ? wh_arena_print(cli->arena, "did you mean \"%s\"?", nearest) : NULL,
+                        "there is no figure \"%s\" in %s", name, sheet->machine->path);
+}
+
+struct choice {
+    size_t *cells, count, thing;
+    bool named;
+};
+
+/* The figures named on the line; else all of the wanted thing, or of all, thing by thing. */
+static enum wh_status choose(struct wh_cli *cli, const struct wh_sheet *sheet, struct wh_words named,
+                             struct choice *choice)
+{
+    choice->cells = WH_NEW(cli->arena, sheet->cell_count + named.count + 1, size_t);
+    choice->named = named.count > 0;
+    for (size_t i = 0; i < named.count; i++) {
+        enum wh_status status = named_cell(cli, sheet, named.at[i], &choice->cells[choice->count++]);
+        if (status != WH_OK) return status;
+    }
+    for (size_t t = 0; t < sheet->machine->thing_count && !choice->named; t++)
+        for (size_t c = 0; c < sheet->cell_count && (choice->thing == WH_NONE || choice->thing == t); c++)
+            if (sheet->cells[c].thing == t) choice->cells[choice->count++] = c;
+    return WH_OK;
+}
+
 /* Which figures the settings changed, with the value before and after. */
 static enum wh_status print_changed(struct wh_cli *cli, const struct wh_machine *machine, const struct wh_sheet *after)
 {
@@ -35,12 +74,21 @@ static enum wh_status run(struct wh_cli *cli)
 {
     struct wh_machine *machine;
     struct wh_sheet *sheet;
-    size_t thing;
+    struct choice choice = {0};
+    size_t more = cli->word_count > 1 ? cli->word_count - 1 : 0;
+    struct wh_words named = {WH_NEW(cli->arena, more + 1, const char *), more};
+    for (size_t i = 0; i < more; i++) named.at[i] = cli->words[i + 1];
+    cli->word_count -= more;
     enum wh_status status = wh_cli_machine(cli, &machine, &sheet);
-    if (status == WH_OK) status = wanted_thing(cli, machine, &thing);
+    if (status == WH_OK) status = wanted_thing(cli, machine, &choice.thing);
+    if (status == WH_OK) status = choose(cli, sheet, named, &choice);
     if (status != WH_OK) return status;
     if (wh_cli_option(cli, "changed")) return print_changed(cli, machine, sheet);
-    struct wh_tree *figures = wh_view_figures(cli->arena, sheet, thing, wh_cli_option(cli, "working") != NULL);
+    if (wh_cli_option(cli, "trials")) return wh_cli_trials(cli, sheet, choice.cells, choice.count, choice.named);
+    bool working = wh_cli_option(cli, "working") != NULL;
+    struct wh_tree *figures = choice.named
+                                  ? wh_view_named_figures(cli->arena, sheet, choice.cells, choice.count, working)
+                                  : wh_view_figures(cli->arena, sheet, choice.thing, working);
     if (wh_cli_option(cli, "json")) {
         wh_cli_json(cli, figures);
     } else {
@@ -51,14 +99,17 @@ static enum wh_status run(struct wh_cli *cli)
 
 const struct wh_command wh_command_figures = {
     .name = "figures",
-    .usage = "figures FILE [--of PART] [--working] [--changed]",
+    .usage = "figures FILE [FIGURE…] [--of PART] [--working] [--changed] [--trials COUNT]",
     .words =
-        "Prints the figures of a machine, one a line: name, value, from least to most, where it comes from, title.",
+        "Prints the figures of a machine, one a line: name, value, from least to most, where it comes from, title.\n"
+        "With --trials each uncertain input is drawn anew for each trial: an interval or a tolerance zone evenly, a\n"
+        "reading normal with its uncertainty.",
     .example = "wharve figures machines/juice-clarifier.yaml --of neck-bearing --working --set "
                "neck-seat.diameter=\"45.006 mm\"",
     .options = {{"of", "PART", "only those of one part"},
                 {"working", NULL, "each with its working in five lines"},
                 {"set", "NAME=VALUE", "take another value; may stand several times"},
                 {"changed", NULL, "only the figures that --set changed, before and now"},
+                WH_CLI_TRIALS_OPTIONS,
                 {"json", NULL, "print JSON"}},
     .run = run};

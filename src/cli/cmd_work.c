@@ -110,6 +110,16 @@ static void print_text(struct wh_cli *cli, const struct wh_asked *asked, const s
         wh_text_add(&cli->out, wh_view_working_text(cli->arena, wh_view_asked_working(cli->arena, asked)));
 }
 
+static enum wh_status run_trials(struct wh_cli *cli, struct wh_asked *asked, const struct wh_form forms[])
+{
+    size_t cells[WH_RULE_OUT];
+    for (size_t o = 0; o < asked->results; o++) {
+        asked->out[o].form = forms[o];
+        cells[o] = asked->inputs + o;
+    }
+    return wh_cli_trials(cli, wh_ask_sheet(cli->arena, asked), cells, asked->results, true);
+}
+
 static enum wh_status run(struct wh_cli *cli)
 {
     if (cli->word_count == 0) return wh_cli_error(cli, "see wharve rules", "no rule is named");
@@ -128,6 +138,7 @@ static enum wh_status run(struct wh_cli *cli)
         forms[o] = asked->out[o].form;
         if (o == 0 && (status = result_form(cli, &asked->out[o], &forms[o])) != WH_OK) return status;
     }
+    if (wh_cli_option(cli, "trials")) return run_trials(cli, asked, forms);
     if (wh_cli_option(cli, "json"))
         print_json(cli, asked, forms);
     else
@@ -137,12 +148,13 @@ static enum wh_status run(struct wh_cli *cli)
 
 const struct wh_command wh_command_work = {
     .name = "work",
-    .usage = "work RULE name=value… [--in UNIT] [--working]",
+    .usage = "work RULE name=value… [--in UNIT] [--working] [--trials COUNT]",
     .words = "Works one rule of the handbook. A value is exact (\"30 mm\"), between two (\"30.008..30.012 mm\") or a "
              "reading with its\n"
              "expanded uncertainty (\"30.010 +- 0.002 mm\"). A missing or wrong one lists what the rule takes.",
     .example = "wharve work bearing.mounting-temperature interference=\"21 um\" diameter=\"30 mm\" --working",
     .options = {{"in", "UNIT", "print the result in this unit"},
                 {"working", NULL, "with the working in five lines"},
+                WH_CLI_TRIALS_OPTIONS,
                 {"json", NULL, "print JSON: value, unit, si, remark"}},
     .run = run};

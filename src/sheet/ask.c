@@ -154,3 +154,46 @@ enum wh_status wh_ask(struct wh_arena *arena, const struct wh_rule *rule, const 
     work(arena, ret);
     return WH_OK;
 }
+
+/* The name of an input, "readings-2" in a list. */
+static const char *input_name(struct wh_arena *arena, const struct wh_asked *asked, size_t i)
+{
+    const struct wh_slot *slot = asked->in[i].slot;
+    size_t before = 0;
+    while (before < i && asked->in[i - before - 1].slot == slot) before++;
+    return slot->many ? wh_arena_print(arena, "%s-%zu", slot->name, before + 1) : slot->name;
+}
+
+struct wh_sheet *wh_ask_sheet(struct wh_arena *arena, const struct wh_asked *asked)
+{
+    struct wh_sheet *sheet = WH_NEW(arena, 1, struct wh_sheet);
+    size_t n = asked->inputs + asked->results;
+    struct wh_use *use = WH_NEW(arena, 1, struct wh_use);
+    *sheet = (struct wh_sheet){.cells = WH_NEW(arena, n, struct wh_cell),
+                               .cell_count = n,
+                               .uses = use,
+                               .use_count = 1,
+                               .value = WH_NEW(arena, n, double)};
+    *use = (struct wh_use){.rule = asked->rule, .inputs = asked->inputs, .results = asked->results};
+    for (size_t i = 0; i < asked->inputs; i++) {
+        const struct wh_asked_input *in = &asked->in[i];
+        sheet->cells[i] = (struct wh_cell){.name = input_name(arena, asked, i),
+                                           .title = in->slot->title,
+                                           .form = in->form,
+                                           .origin = in->origin,
+                                           .given = in->value,
+                                           .use = WH_NONE};
+        use->in[i] = i;
+        use->slot[i] = in->slot;
+        use->least[i] = in->form.vocabulary ? -INFINITY : in->form.least;
+        use->most[i] = in->form.vocabulary ? INFINITY : in->form.most;
+    }
+    for (size_t o = 0; o < asked->results; o++) {
+        const struct wh_asked_result *out = &asked->out[o];
+        use->out[o] = asked->inputs + o;
+        sheet->cells[use->out[o]] = (struct wh_cell){
+            .name = out->slot->name, .title = out->slot->title, .form = out->form, .origin = WH_ORIGIN_COMPUTED};
+    }
+    wh_sheet_settle(sheet);
+    return sheet;
+}

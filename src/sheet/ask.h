@@ -3,6 +3,7 @@
 #define WH_SHEET_ASK_H
 
 #include "base/error.h"
+#include "sheet/sheet.h"
 #include "trade/form.h"
 
 struct wh_asked_input {
@@ -43,5 +44,9 @@ enum wh_status wh_ask(struct wh_arena *arena, const struct wh_rule *rule, const 
  * limits. Works for every rule; rows of 2 k + 1. `ret` has wh_rule_results(rule) places. */
 void wh_ask_spread(struct wh_arena *arena, const struct wh_rule *rule, const struct wh_value in[], size_t k,
                    struct wh_asked_result ret[]);
+
+/* The worked rule as a sheet of its own, of no machine: the inputs' cells first, then the results', called as their
+ * slots are. */
+struct wh_sheet *wh_ask_sheet(struct wh_arena *arena, const struct wh_asked *asked);
 
 #endif

@@ -72,6 +72,51 @@ const char *wh_view_span(struct wh_arena *arena, const struct wh_form *form, dou
                           wh_quantity_fixed(arena, most, &form->unit, decimals));
 }
 
+/* Room for the last bit of a conversion. */
+static double rounded(double number, int decimals, bool up)
+{
+    double scale = pow(10, decimals), scaled = number * scale, nearest = round(scaled);
+    if (fabs(scaled - nearest) <= 1e-9 * fmax(fabs(scaled), 1)) return nearest / scale;
+    return (up ? ceil(scaled) : floor(scaled)) / scale;
+}
+
+static double in_unit(const struct wh_form *form, double si)
+{
+    return (si - form->unit.offset) / form->unit.factor;
+}
+
+static bool is_whole(double number, int decimals)
+{
+    double up = rounded(number, decimals, true), down = rounded(number, decimals, false);
+    return !isfinite(number) || !(up > down);
+}
+
+/* As few decimals as write both limits whole; else as many as cut a thousandth off what lies between them. */
+static int limit_decimals(double least, double most)
+{
+    double width = isfinite(most - least) && most > least ? most - least : fabs(isfinite(least) ? least : most);
+    int enough = width > 0 ? 3 - (int)floor(log10(width)) : 6;
+    enough = enough < 0 ? 0 : enough > 9 ? 9 : enough;
+    int decimals = 0;
+    while (decimals < enough && !(is_whole(least, decimals) && is_whole(most, decimals))) decimals++;
+    return decimals;
+}
+
+const char *wh_view_limits(struct wh_arena *arena, const struct wh_form *form, double least, double most)
+{
+    double low = in_unit(form, least), high = in_unit(form, most);
+    int decimals = limit_decimals(low, high);
+    struct wh_unit bare = form->unit;
+    bare.length = 0;
+    double from = isfinite(low) ? rounded(low, decimals, true) * bare.factor + bare.offset : low;
+    double to = isfinite(high) ? rounded(high, decimals, false) * bare.factor + bare.offset : high;
+    if (!isfinite(low)) return wh_arena_print(arena, "at most %s", wh_quantity_fixed(arena, to, &form->unit, decimals));
+    if (!isfinite(high))
+        return wh_arena_print(arena, "at least %s", wh_quantity_fixed(arena, from, &form->unit, decimals));
+    return wh_arena_print(arena, "%s..%s", wh_quantity_fixed(arena, from, &bare, decimals),
+                          wh_quantity_fixed(arena, to, &form->unit, decimals));
+}
+
 struct wh_shown wh_view_shown(struct wh_arena *arena, const struct wh_sheet *sheet, size_t c, enum wh_end end)
 {
     const struct wh_cell *cell = &sheet->cells[c];
@@ -220,14 +265,24 @@ static void add_figure(struct wh_arena *arena, const struct wh_sheet *sheet, siz
     if (working) wh_tree_add(arena, map, "working", wh_view_working(arena, sheet, c));
 }
 
-struct wh_tree *wh_view_figures(struct wh_arena *arena, const struct wh_sheet *sheet, size_t thing, bool working)
+struct wh_tree *wh_view_named_figures(struct wh_arena *arena, const struct wh_sheet *sheet, const size_t cells[],
+                                      size_t count, bool working)
 {
     struct wh_tree *map = wh_tree_new(arena, WH_TREE_MAP);
     struct wh_tree *list = wh_tree_add_new(arena, map, "figures", WH_TREE_LIST);
-    struct wh_tree *missing = wh_tree_add_new(arena, map, "not worked out", WH_TREE_LIST);
+    for (size_t i = 0; i < count; i++) add_figure(arena, sheet, cells[i], working, list);
+    wh_tree_add_new(arena, map, "not worked out", WH_TREE_LIST);
+    return map;
+}
+
+struct wh_tree *wh_view_figures(struct wh_arena *arena, const struct wh_sheet *sheet, size_t thing, bool working)
+{
+    size_t *cells = WH_NEW(arena, sheet->cell_count + 1, size_t), count = 0;
     for (size_t t = 0; t < sheet->machine->thing_count; t++)
         for (size_t c = 0; c < sheet->cell_count && (thing == WH_NONE || thing == t); c++)
-            if (sheet->cells[c].thing == t) add_figure(arena, sheet, c, working, list);
+            if (sheet->cells[c].thing == t) cells[count++] = c;
+    struct wh_tree *map = wh_view_named_figures(arena, sheet, cells, count, working);
+    struct wh_tree *missing = wh_tree_get(map, "not worked out");
     for (size_t m = 0; m < sheet->missing_count; m++) {
         if (thing != WH_NONE && sheet->missing[m].thing != thing) continue;
         struct wh_tree *item = wh_tree_add_new(arena, missing, NULL, WH_TREE_MAP);

@@ -12,6 +12,10 @@ const char *wh_view_value(struct wh_arena *arena, const struct wh_form *form, do
 /* "42..85 degC"; "" when least and most are one. */
 const char *wh_view_span(struct wh_arena *arena, const struct wh_form *form, double least, double most, double u);
 
+/* Limits, "45.002..45.013 mm", "at most 3 mm/s": whole where a few decimals hold them, else rounded inward, so that
+ * what is read off never lets pass what the limits do not. An open side is infinite. */
+const char *wh_view_limits(struct wh_arena *arena, const struct wh_form *form, double least, double most);
+
 /* A figure as a step shows it: the value at the end it goes by, the span, and what is to be said about it. */
 struct wh_shown {
     const char *value, *span, *remark; /* span "" and remark NULL for none */
@@ -25,8 +29,11 @@ struct wh_tree *wh_view_asked_working(struct wh_arena *arena, const struct wh_as
 /* The same as text, five lines, each led by its word. */
 const char *wh_view_working_text(struct wh_arena *arena, const struct wh_tree *working);
 
-/* All figures of a sheet, or of one thing (WH_NONE: of all): a list of maps. */
+/* All figures of a sheet, or of one thing (WH_NONE: of all): a list of maps; and one of those not worked out. */
 struct wh_tree *wh_view_figures(struct wh_arena *arena, const struct wh_sheet *sheet, size_t thing, bool working);
+/* The same of some cells. */
+struct wh_tree *wh_view_named_figures(struct wh_arena *arena, const struct wh_sheet *sheet, const size_t cells[],
+                                      size_t count, bool working);
 /* One line a figure: name, value, span, origin, title; with the working under it when asked for. */
 const char *wh_view_figures_text(struct wh_arena *arena, const struct wh_tree *figures);
 
