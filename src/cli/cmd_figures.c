@@ -53,6 +53,14 @@ static enum wh_status choose(struct wh_cli *cli, const struct wh_sheet *sheet, s
     return WH_OK;
 }
 
+/* A value as it is shown, with its limits where only they tell two apart. */
+static const char *shown_with(struct wh_cli *cli, const struct wh_sheet *sheet, size_t cell, bool limits)
+{
+    struct wh_shown shown = wh_view_shown(cli->arena, sheet, cell, WH_END_BEST);
+    return limits ? wh_arena_print(cli->arena, "%s (%s)", shown.value, *shown.span ? shown.span : "exact")
+                  : shown.value;
+}
+
 /* Which figures the settings changed, with the value before and after. */
 static enum wh_status print_changed(struct wh_cli *cli, const struct wh_machine *machine, const struct wh_sheet *after)
 {
@@ -60,13 +68,20 @@ static enum wh_status print_changed(struct wh_cli *cli, const struct wh_machine 
     enum wh_status status = wh_sheet_make(cli->arena, machine, NULL, 0, &before, &cli->errors);
     if (status != WH_OK) return status;
     struct wh_words changed = wh_sheet_changed(cli->arena, before, after);
+    size_t told = 0;
     for (size_t i = 0; i < changed.count; i++) {
-        size_t was = wh_sheet_cell(before, changed.at[i]), now = wh_sheet_cell(after, changed.at[i]);
-        wh_text_print(&cli->out, "%-44s %-18s now %s\n", changed.at[i],
-                      was == WH_NONE ? "-" : wh_view_shown(cli->arena, before, was, WH_END_BEST).value,
-                      wh_view_shown(cli->arena, after, now, WH_END_BEST).value);
+        size_t c = wh_sheet_cell(before, changed.at[i]);
+        const char *was = c == WH_NONE ? "-" : shown_with(cli, before, c, false);
+        const char *now = shown_with(cli, after, wh_sheet_cell(after, changed.at[i]), false);
+        if (wh_same(was, now) && c != WH_NONE) { /* only its limits moved */
+            was = shown_with(cli, before, c, true);
+            now = shown_with(cli, after, wh_sheet_cell(after, changed.at[i]), true);
+        }
+        if (wh_same(was, now)) continue;
+        wh_text_print(&cli->out, "%-44s %-18s now %s\n", changed.at[i], was, now);
+        told++;
     }
-    if (changed.count == 0) wh_text_add(&cli->out, "nothing changed\n");
+    if (told == 0) wh_text_add(&cli->out, "nothing changed\n");
     return WH_OK;
 }
 

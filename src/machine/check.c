@@ -132,6 +132,7 @@ void wh_read_checks(struct wh_reader *reader, const struct wh_tree *file)
     for (const struct wh_tree *item = list->first; item && i < reader->machine->check_count; item = item->next, i++) {
         struct wh_check *check = &reader->machine->checks[i];
         wh_read_fields(reader, item, check_fields, sizeof check_fields / sizeof *check_fields, check, NULL);
+        if (check->phase == WH_PHASE_WASHED && !wh_tree_get(item, "at")) check->bench = true;
         check_whole(reader, item, check);
         check_sets(reader, item, check);
     }

@@ -44,6 +44,7 @@ static const struct wh_field thing_fields[] = {
     {.key = "is", .is = WH_FIELD_ELSEWHERE},
     THING("title", WH_FIELD_TEXT, title),
     THING_FORM("mass", WH_FIELD_QUANTITY, mass, "0..100000 kg"),
+    THING_FORM("wash", WH_FIELD_QUANTITY, wash, "0..480 min"),
     THING_FORM("renew", WH_FIELD_CHOICE, renew, "always|worn|never"),
     THING("look when renewed", WH_FIELD_THINGS, look_when),
     THING("look with off", WH_FIELD_THINGS, look_with),
@@ -141,6 +142,10 @@ static void read_quantity(struct wh_reader *reader, const struct wh_tree *node, 
                           struct growing *to, struct wh_given_value value)
 {
     wh_form_read(key->form, &value.form);
+    if (wh_same(value.written, "as")) {
+        wh_read_error(reader, node, "write \"as spindle.mount-load\"", "%s: \"as\" follows nothing", node->key);
+        return;
+    }
     if (wh_starts(value.written, "as ")) {
         value.follows = value.written + 3;
         add_value(reader, to, value);
@@ -357,7 +362,8 @@ static void register_thing(struct wh_reader *reader, const struct wh_tree *item,
 {
     struct wh_machine *machine = reader->machine;
     const char *id = wh_tree_text(item, "id", section == WH_SECTION_MACHINE ? "machine" : NULL);
-    struct wh_thing thing = {.id = id, .section = section, .place = item->place, .mass = NAN, .renew = WH_RENEW_WORN};
+    struct wh_thing thing = {.id = id, .section = section, .place = item->place, .mass = NAN, .wash = NAN};
+    thing.renew = WH_RENEW_WORN;
     thing.kind = kind_of(reader, item, usual);
     if (!id) {
         wh_read_error(reader, item, "write \"- id: neck-bearing\", words joined by hyphens", "\"id\" is missing here");

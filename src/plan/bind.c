@@ -32,7 +32,7 @@ static void bind_way_up(struct wh_builder *b, size_t task, size_t way_up, int ph
     if (way_up == WH_NONE || way_up == 0) return;
     size_t *turnable = &b->turnable[way_up];
     if (*turnable == WH_NONE) {
-        struct wh_task mark = {.is = WH_TASK_TURNABLE,
+        struct wh_task mark = {.is = WH_TASK_MARK,
                                .stage = WH_STAGE_DOWN,
                                .thing = WH_NONE,
                                .check = WH_NONE,
@@ -165,8 +165,7 @@ static void bind_waits(struct wh_builder *b)
         size_t n = wh_build_event_tasks(b, wait->after, true, first),
                m = wh_build_event_tasks(b, wait->before, false, after);
         for (size_t x = 0; x < n; x++)
-            for (size_t y = 0; y < m; y++)
-                wh_build_link(b, first[x], after[y], wait->least, wait->most, wait->because);
+            for (size_t y = 0; y < m; y++) wh_build_link(b, first[x], after[y], wait->least, wait->most, wait->because);
     }
     for (size_t s = 0; s < b->machine->thing_count; s++) {
         const struct wh_thing *screws = &b->machine->things[s];
@@ -180,25 +179,33 @@ static void bind_waits(struct wh_builder *b)
     }
 }
 
+/* What is measured on the bench is clean. */
+static void wash_before_checks(struct wh_builder *b, size_t wash)
+{
+    for (size_t t = 0; t < b->tasks.count; t++)
+        if (b->tasks.at[t].stage == WH_STAGE_BENCH && b->tasks.at[t].is == WH_TASK_CHECK) wh_build_before(b, wash, t);
+}
+
 /* All tasks of a stage stand between two marks. */
 static void bind_stages(struct wh_builder *b)
 {
     for (size_t t = 0; t < b->tasks.count; t++) {
         enum wh_stage stage = b->tasks.at[t].stage;
-        if (t == b->wash || t == b->clean) continue;
+        if (t == b->down || t == b->clean) continue;
         if (stage == WH_STAGE_DOWN) {
             wh_build_before(b, b->last_hold, t);
-            wh_build_before(b, t, b->wash);
+            wh_build_before(b, t, b->down);
         } else if (stage == WH_STAGE_BENCH) {
-            wh_build_before(b, b->wash, t);
+            wh_build_before(b, b->down, t);
             wh_build_before(b, t, b->clean);
+            if (b->tasks.at[t].is == WH_TASK_WASH) wash_before_checks(b, t);
         } else if (stage == WH_STAGE_UP) {
             wh_build_before(b, b->clean, t);
             wh_build_before(b, t, b->first_test);
         }
     }
-    wh_build_before(b, b->last_hold, b->wash);
-    wh_build_before(b, b->wash, b->clean);
+    wh_build_before(b, b->last_hold, b->down);
+    wh_build_before(b, b->down, b->clean);
     wh_build_before(b, b->clean, b->first_test);
 }
 

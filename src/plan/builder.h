@@ -46,7 +46,7 @@ struct wh_builder {
     size_t (*fixture_on)[WH_PLAN_PHASES], (*fixture_off)[WH_PLAN_PHASES];
     size_t *fill, *check;
     size_t *turnable; /* by way up */
-    size_t wash, clean, last_hold, first_test;
+    size_t down, clean, last_hold, first_test; /* marks */
 };
 
 struct wh_set_up {

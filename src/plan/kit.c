@@ -48,6 +48,7 @@ static void list_from_steps(struct wh_arena *arena, struct wh_plan *plan)
         if (step->task->is == WH_TASK_FILL) {
             size_t cell = wh_sheet_figure(plan->sheet, step->task->thing, "purchase");
             const char *oil = wh_words_fill(arena, plan->machine, step->task->thing, "oil {oil} for the {title}");
+            if (cell != WH_NONE && !(plan->sheet->value[cell] > 0)) cell = WH_NONE; /* its pot is not described */
             *WH_PUSH(arena, &consumables) = (struct wh_consumable){oil, cell};
         }
     }

@@ -13,14 +13,14 @@ enum wh_task_is {
     WH_TASK_CHECK, /* a reading or a look */
     WH_TASK_HOLD,  /* something a person puts the name to */
     WH_TASK_OFF,   /* a part comes off */
-    WH_TASK_WASH,
+    WH_TASK_WASH,  /* one part, or all that have no wash of their own */
     WH_TASK_CLEAN, /* dirty work ends */
     WH_TASK_ON,    /* a part goes on; several tasks where it has to warm in between */
     WH_TASK_FIXTURE_ON,
     WH_TASK_FIXTURE_OFF,
     WH_TASK_FILL,     /* a sump is filled */
     WH_TASK_ISOLATE,  /* the energies are locked again after power was needed */
-    WH_TASK_TURNABLE, /* all is off that has to be for another way up; no step of its own */
+    WH_TASK_MARK,     /* a point that others stand before and after: all is down, it can be turned; no step */
     WH_TASK_WHOLE,    /* everything is back, where the machine file has no hold of its own for it */
 };
 

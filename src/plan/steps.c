@@ -1,6 +1,6 @@
 /* Makes the steps of a plan from the found order: words, figures, cautions, what is needed. */
 #include "base/text.h"
-#include "plan/tasks.h"
+#include "plan/builder.h"
 
 #include <math.h>
 #include <string.h>
@@ -140,12 +140,15 @@ static void write_check(struct writer *writer, const struct wh_check *check)
     add_written_cautions(writer, check->cautions);
 }
 
-static void write_wash(struct writer *writer)
+static void write_wash(struct writer *writer, size_t thing)
 {
     struct wh_text kept = {.arena = writer->arena};
-    for (size_t p = 0; p < writer->machine->thing_count; p++)
-        if (writer->plan->off[p] && !writer->plan->renewed[p])
-            wh_text_print(&kept, "%s%s", kept.count ? ", " : "", writer->machine->things[p].title);
+    for (size_t p = 0; p < writer->machine->thing_count; p++) {
+        const struct wh_thing *part = &writer->machine->things[p];
+        bool now = thing == WH_NONE ? !isfinite(part->wash) : p == thing;
+        if (now && writer->plan->off[p] && !writer->plan->renewed[p])
+            wh_text_print(&kept, "%s%s", kept.count ? ", " : "", part->title);
+    }
     add_line(writer, "As-found readings and photos of both sides are taken before this.");
     add_line(writer, wh_arena_print(writer->arena, "Wash and wipe: %s.", wh_text_of(&kept)));
     add_line(
@@ -160,7 +163,7 @@ static const char *what_of(struct writer *writer, const struct wh_task *task)
     case WH_TASK_CHECK: return writer->machine->checks[task->check].title;
     case WH_TASK_HOLD: return writer->machine->holds[task->hold].title;
     case WH_TASK_OFF: return wh_arena_print(writer->arena, "Take off the %s", title);
-    case WH_TASK_WASH: return "Wash";
+    case WH_TASK_WASH: return *title ? wh_arena_print(writer->arena, "Wash the %s", title) : "Wash";
     case WH_TASK_CLEAN: return "Dirty work ends";
     case WH_TASK_ON: return wh_arena_print(writer->arena, task->last_piece ? "Fit the %s" : "Warm the %s", title);
     case WH_TASK_FIXTURE_ON: return wh_arena_print(writer->arena, "Set the %s", title);
@@ -168,7 +171,7 @@ static const char *what_of(struct writer *writer, const struct wh_task *task)
     case WH_TASK_FILL: return wh_arena_print(writer->arena, "Fill the %s", title);
     case WH_TASK_ISOLATE: return "Isolate again";
     case WH_TASK_WHOLE: return "Everything is back";
-    case WH_TASK_TURNABLE: break;
+    case WH_TASK_MARK: break;
     }
     return "";
 }
@@ -182,7 +185,7 @@ static void write_task(struct writer *writer, const struct wh_task *task)
         add_written_cautions(writer, writer->machine->holds[task->hold].cautions);
         break;
     case WH_TASK_OFF: write_off(writer, task); break;
-    case WH_TASK_WASH: write_wash(writer); break;
+    case WH_TASK_WASH: write_wash(writer, task->thing); break;
     case WH_TASK_CLEAN: add_line(writer, "Wipe the bench, change gloves; only then is a new part unwrapped."); break;
     case WH_TASK_ON: write_on(writer, task); break;
     case WH_TASK_FIXTURE_ON:
@@ -196,7 +199,7 @@ static void write_task(struct writer *writer, const struct wh_task *task)
         add_written_cautions(writer, writer->machine->things[task->thing].off_cautions);
         break;
     case WH_TASK_FILL: add_kind_steps(writer, task->thing, WH_WHEN_REBUILD, 0, WH_KIND_STEPS); break;
-    case WH_TASK_TURNABLE: break;
+    case WH_TASK_MARK: break;
     case WH_TASK_WHOLE:
         add_line(writer, "Count tools, rags and fixtures: nothing is missing, nothing is left over.");
         break;
@@ -226,14 +229,6 @@ static struct wh_step make_step(struct wh_arena *arena, struct wh_plan *plan, co
     write_task(&writer, task);
     publish(&writer, &step);
     return step;
-}
-
-static const char *because_of(const struct wh_tasks *tasks, size_t task)
-{
-    for (size_t l = 0; l < tasks->problem.link_count; l++)
-        if (tasks->problem.links[l].after == task && tasks->problem.links[l].least > 0 && tasks->link_because[l])
-            return tasks->link_because[l];
-    return NULL;
 }
 
 static int crew_of(const struct wh_machine *machine, const struct wh_task *task)
@@ -266,29 +261,55 @@ static size_t add_later(struct wh_arena *arena, struct wh_plan *plan, struct wh_
     return count;
 }
 
+/* Says of each step that had to wait what for. */
+static void explain_waits(struct wh_arena *arena, const struct wh_tasks *tasks, const struct wh_order *order,
+                          struct wh_step *const step_of[])
+{
+    double *end = WH_NEW(arena, tasks->count + 1, double);
+    const char **what = WH_NEW(arena, tasks->count + 1, const char *);
+    for (size_t t = 0; t < tasks->count; t++) end[t] = NAN;
+    for (size_t i = 0; i < order->step_count; i++) {
+        size_t task = order->steps[i].task;
+        end[task] = order->steps[i].end;
+        if (step_of[task]) what[task] = step_of[task]->what;
+    }
+    for (size_t i = 0; i < order->step_count; i++) {
+        size_t task = order->steps[i].task;
+        if (step_of[task] && step_of[task]->waited > 0)
+            step_of[task]->wait_because = wh_plan_wait_because(arena, tasks, task, order->steps[i].start, end, what);
+    }
+}
+
+static void place_step(struct wh_step *step, const struct wh_order_step *found, const struct wh_tasks *tasks,
+                       size_t *way_up)
+{
+    const struct wh_order_task *task = &tasks->problem.tasks[found->task];
+    step->start = found->start * 60, step->end = found->end * 60;
+    step->fitter = found->fitter;
+    step->waited = found->waited < 0.01 ? 0 : found->waited * 60; /* less is the last bit of a sum */
+    step->bench = task->set_up[WH_PLAN_PLACE] == WH_PLAN_ON_BENCH;
+    step->tool = task->set_up[WH_PLAN_TOOL] > 0 ? tasks->tools[task->set_up[WH_PLAN_TOOL]] : NULL;
+    if (task->set_up[WH_PLAN_WAY_UP] < 0) return;
+    step->way_up = (size_t)task->set_up[WH_PLAN_WAY_UP];
+    if (step->way_up != *way_up) step->turned_to = *way_up = step->way_up;
+}
+
 void wh_plan_steps(struct wh_arena *arena, struct wh_plan *plan, const struct wh_tasks *tasks,
                    const struct wh_order *order)
 {
     struct wh_step *steps = WH_NEW(arena, order->step_count + plan->machine->check_count + 1, struct wh_step);
+    struct wh_step **step_of = WH_NEW(arena, tasks->count + 1, struct wh_step *);
     size_t way_up = 0, count = 0;
     for (size_t i = 0; i < order->step_count; i++) {
         const struct wh_order_step *found = &order->steps[i];
-        const struct wh_order_task *set_up = &tasks->problem.tasks[found->task];
-        if (tasks->tasks[found->task].is == WH_TASK_TURNABLE) continue;
-        struct wh_step *step = &steps[count++];
-        *step = make_step(arena, plan, &tasks->tasks[found->task], count);
-        step->start = found->start * 60, step->end = found->end * 60;
-        step->fitter = found->fitter;
-        step->waited = found->waited < 0.01 ? 0 : found->waited * 60; /* less is the last bit of a sum */
-        if (step->waited > 0) step->wait_because = because_of(tasks, found->task);
-        step->bench = set_up->set_up[2] == 1;
-        step->crew = crew_of(plan->machine, step->task);
-        step->tool = set_up->set_up[0] > 0 ? tasks->tools[set_up->set_up[0]] : NULL;
-        if (set_up->set_up[1] >= 0) {
-            step->way_up = (size_t)set_up->set_up[1];
-            if (step->way_up != way_up) step->turned_to = way_up = step->way_up;
-        }
+        const struct wh_task *task = &tasks->tasks[found->task];
+        if (task->is == WH_TASK_MARK) continue;
+        struct wh_step *step = step_of[found->task] = &steps[count++];
+        *step = make_step(arena, plan, task, count);
+        step->crew = crew_of(plan->machine, task);
+        place_step(step, found, tasks, &way_up);
     }
+    explain_waits(arena, tasks, order, step_of);
     plan->steps = steps;
     plan->step_count = add_later(arena, plan, steps, count);
 }

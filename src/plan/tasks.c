@@ -125,9 +125,36 @@ static void add_check(struct wh_builder *b, size_t c)
     const char *tool = check->tool               ? check->tool
                        : check->gauge != WH_NONE ? b->machine->gauges[check->gauge].title
                                                  : NULL;
-    bool bench = check->bench || check->phase == WH_PHASE_WASHED;
     b->check[c] = wh_build_task(b, task, wh_arena_print(b->arena, "check %s", check->id), check->minutes,
-                                (struct wh_set_up){tool, check->way_up, bench, check->crew});
+                                (struct wh_set_up){tool, check->way_up, check->bench, check->crew});
+}
+
+static size_t bench_mark(struct wh_builder *b, enum wh_task_is is, double natural, const char *name, double seconds)
+{
+    struct wh_task task = {
+        .is = is, .stage = WH_STAGE_BENCH, .thing = WH_NONE, .check = WH_NONE, .hold = WH_NONE, .natural = natural};
+    return wh_build_mark(b, task, name, seconds, true);
+}
+
+/* A part that goes back is washed: by itself where it says how long that takes, else with all others. */
+static void add_washes(struct wh_builder *b)
+{
+    double seconds = b->sheet->value[wh_sheet_figure(b->sheet, 0, "washing")];
+    size_t all = bench_mark(b, WH_TASK_WASH, WH_AT_WASH + 1, "wash", seconds);
+    b->orders.at[all].wanted = false;
+    for (size_t p = 0; p < b->machine->thing_count; p++) {
+        const struct wh_thing *part = &b->machine->things[p];
+        size_t wash = all;
+        if (b->renewed[p] || part->section == WH_SECTION_FIXTURES || part->way_count == 0) continue;
+        if (isfinite(part->wash)) {
+            wash = bench_mark(b, WH_TASK_WASH, WH_AT_WASH + 2 + (double)p,
+                              wh_arena_print(b->arena, "wash %s", part->id), part->wash);
+            b->orders.at[wash].wanted = false;
+            b->tasks.at[wash].thing = p;
+        }
+        for (size_t w = 0; w < 2; w++)
+            if (b->off[p][w] != WH_NONE) wh_build_need(b, b->off[p][w], false, &wash, 1);
+    }
 }
 
 static void *nones(struct wh_builder *b, size_t each)
@@ -166,23 +193,9 @@ static void add_all_tasks(struct wh_builder *b)
         }
     }
     for (size_t c = 0; c < machine->check_count; c++) add_check(b, c);
-    double wash_seconds = b->sheet->value[wh_sheet_figure(b->sheet, 0, "washing")];
-    b->wash = wh_build_mark(b,
-                            (struct wh_task){.is = WH_TASK_WASH,
-                                             .stage = WH_STAGE_BENCH,
-                                             .thing = WH_NONE,
-                                             .check = WH_NONE,
-                                             .hold = WH_NONE,
-                                             .natural = WH_AT_WASH},
-                            "wash", wash_seconds, true);
-    b->clean = wh_build_mark(b,
-                             (struct wh_task){.is = WH_TASK_CLEAN,
-                                              .stage = WH_STAGE_BENCH,
-                                              .thing = WH_NONE,
-                                              .check = WH_NONE,
-                                              .hold = WH_NONE,
-                                              .natural = WH_AT_CLEAN},
-                             "clean", 600, true);
+    b->down = bench_mark(b, WH_TASK_MARK, WH_AT_WASH, "all is down", 0);
+    b->clean = bench_mark(b, WH_TASK_CLEAN, WH_AT_CLEAN, "clean", 600);
+    add_washes(b);
 }
 
 struct wh_tasks *wh_tasks_make(struct wh_arena *arena, const struct wh_machine *machine, const struct wh_sheet *sheet,

@@ -1,6 +1,6 @@
 /* Finds the inputs of every rule of every thing: see sheet.h. */
 #include "base/text.h"
-#include "sheet/sheet.h"
+#include "sheet/settings.h"
 
 #include <math.h>
 #include <string.h>
@@ -9,10 +9,7 @@ struct binder {
     struct wh_arena *arena;
     const struct wh_machine *machine;
     struct wh_errors *errors;
-    const struct wh_setting *settings;
-    const struct wh_value *set_values;
-    const struct wh_form *set_forms;
-    size_t setting_count;
+    struct wh_settings settings;
     WH_LIST(struct wh_cell) cells;
     WH_LIST(struct wh_use) uses;
     WH_LIST(struct wh_missing) missing;
@@ -71,6 +68,24 @@ static size_t maker_of(const struct wh_kind *kind, const char *name, size_t *ret
 static size_t bind_rule(struct binder *binder, size_t thing, size_t r);
 static size_t resolve(struct binder *binder, size_t thing, const char *name, const char **why);
 
+/* A value that follows nothing is told once, however many rules take it. */
+static bool told(const struct binder *binder, const struct wh_given_value *value)
+{
+    for (const struct wh_error *e = binder->errors->first; e; e = e->next)
+        if (e->place.line == value->place.line && e->place.column == value->place.column &&
+            wh_same(e->place.file, value->place.file))
+            return true;
+    return false;
+}
+
+/* As the key stands in the file. */
+static const char *as_written(struct binder *binder, const char *name)
+{
+    char *text = wh_arena_text(binder->arena, name);
+    for (char *c = text; *c; c++) *c = *c == '-' ? ' ' : *c;
+    return text;
+}
+
 /* "as spindle.mount-load": the cell of that figure, which must be of the same kind of unit. */
 static size_t follow(struct binder *binder, const struct wh_given_value *value, const char **why)
 {
@@ -79,13 +94,15 @@ static size_t follow(struct binder *binder, const struct wh_given_value *value, 
     size_t thing = dot ? wh_machine_thing(binder->machine, wh_arena_slice(binder->arena, value->follows, n)) : WH_NONE;
     size_t cell = thing == WH_NONE ? WH_NONE : resolve(binder, thing, dot + 1, &reason);
     if (reason) *why = reason;
+    if (told(binder, value)) return cell;
     if (cell == WH_NONE && !reason) {
         wh_errors_add(binder->errors, WH_ERR_INPUT, value->place, "write \"as spindle.mount-load\"",
-                      "%s: there is no figure \"%s\"", value->name, value->follows);
+                      "%s: there is no figure \"%s\"", as_written(binder, value->name), value->follows);
     } else if (cell != WH_NONE &&
                !wh_dimension_same(binder->cells.at[cell].form.unit.dimension, value->form.unit.dimension)) {
-        wh_errors_add(binder->errors, WH_ERR_INPUT, value->place, NULL, "%s: \"%s\" is %s, not %s", value->name,
-                      value->follows, wh_dimension_words(binder->arena, binder->cells.at[cell].form.unit.dimension),
+        wh_errors_add(binder->errors, WH_ERR_INPUT, value->place, NULL, "%s: \"%s\" is %s, not %s",
+                      as_written(binder, value->name), value->follows,
+                      wh_dimension_words(binder->arena, binder->cells.at[cell].form.unit.dimension),
                       wh_dimension_words(binder->arena, value->form.unit.dimension));
     }
     return cell;
@@ -110,21 +127,18 @@ static size_t given_cell(struct binder *binder, size_t thing, const struct wh_gi
 /* A value set from outside goes before everything. */
 static size_t set_cell(struct binder *binder, size_t thing, const char *name)
 {
-    const char *whole = cell_name(binder, thing, name);
-    for (size_t s = 0; s < binder->setting_count; s++) {
-        if (strcmp(binder->settings[s].name, whole) != 0) continue;
-        size_t found = find_cell(binder, thing, name);
-        if (found != WH_NONE) return found;
-        return add_cell(binder, (struct wh_cell){.name = whole,
-                                                 .title = key_title(&binder->machine->things[thing], name),
-                                                 .thing = thing,
-                                                 .form = binder->set_forms[s],
-                                                 .origin = binder->settings[s].origin,
-                                                 .given = binder->set_values[s],
-                                                 .written = binder->settings[s].text,
-                                                 .use = WH_NONE});
-    }
-    return WH_NONE;
+    size_t found = find_cell(binder, thing, name);
+    const struct wh_set *set = wh_settings_find(&binder->settings, thing, name);
+    if (!set) return WH_NONE;
+    if (found != WH_NONE) return found;
+    return add_cell(binder, (struct wh_cell){.name = cell_name(binder, thing, name),
+                                             .title = key_title(&binder->machine->things[thing], name),
+                                             .thing = thing,
+                                             .form = set->form,
+                                             .origin = set->origin,
+                                             .given = set->value,
+                                             .written = set->text,
+                                             .use = WH_NONE});
 }
 
 /* The cell of a thing's own value: set, given, a figure, usual. */
@@ -158,16 +172,6 @@ static size_t resolve(struct binder *binder, size_t thing, const char *name, con
     return own(binder, neighbour, dot + 1, why);
 }
 
-/* What an input is called here: "with" of the kind's rule may give it another name. */
-static const char *bound_name(struct binder *binder, const char *with, const char *slot)
-{
-    struct wh_words pairs = with ? wh_split(binder->arena, with, ',') : (struct wh_words){0};
-    size_t n = strlen(slot);
-    for (size_t i = 0; i < pairs.count; i++)
-        if (strncmp(pairs.at[i], slot, n) == 0 && pairs.at[i][n] == '=') return pairs.at[i] + n + 1;
-    return slot;
-}
-
 static size_t usual_cell(struct binder *binder, size_t thing, const struct wh_slot *slot, const char *name)
 {
     const char *last = strrchr(name, '.');
@@ -189,7 +193,7 @@ static size_t usual_cell(struct binder *binder, size_t thing, const struct wh_sl
 static bool bind_input(struct binder *binder, struct wh_use *use, const struct wh_slot *slot, const char *with,
                        const char **why)
 {
-    const char *name = bound_name(binder, with, slot->name);
+    const char *name = wh_bound_name(binder->arena, with, slot->name);
     const struct wh_given_value *given = wh_thing_value(&binder->machine->things[use->thing], name);
     size_t count = slot->many && given ? given->count : 1;
     for (size_t i = 0; i < count && use->inputs < WH_RULE_COLUMNS; i++) {
@@ -279,79 +283,28 @@ static bool is_stated(struct binder *binder, size_t thing, size_t r)
     return own(binder, thing, figure, &why) != WH_NONE;
 }
 
-/* The form of a value that may be set: a key's, a filled-in value's, a figure's, or an input's of one of its rules. */
-static bool settable(struct binder *binder, size_t thing, const char *name, struct wh_form *ret)
-{
-    const struct wh_thing *t = &binder->machine->things[thing];
-    const struct wh_given_value *value = wh_thing_value(t, name);
-    if (value) return *ret = value->form, true;
-    const struct wh_key *key = wh_kind_key(t->kind, name);
-    if (key && (strcmp(key->form, "size") == 0 ? wh_form_read("0.. mm", ret) : wh_form_read(key->form, ret)))
-        return true;
-    for (size_t r = 0; r < wh_kind_rules(t->kind); r++) {
-        const struct wh_rule *rule = wh_rule_find(t->kind->rules[r].rule);
-        const char *as = t->kind->rules[r].as ? t->kind->rules[r].as : rule->out[0].name;
-        if (strcmp(as, name) == 0) return wh_form_read(rule->out[0].range, ret);
-        for (size_t i = 0; i < wh_rule_inputs(rule); i++)
-            if (strcmp(bound_name(binder, t->kind->rules[r].with, rule->in[i].name), name) == 0)
-                return wh_form_read(rule->in[i].range, ret);
-    }
-    return false;
-}
-
-/* A designation is read once, with the file, into the values it stands for; set later it would change none of them. */
-static bool is_designation(const struct wh_thing *thing, const char *name)
-{
-    struct wh_form form;
-    const struct wh_key *key = wh_kind_key(thing->kind, name);
-    return key && thing->kind->fill && wh_form_read(key->form, &form) && form.vocabulary;
-}
-
-static void read_setting(struct binder *binder, const struct wh_setting *setting, struct wh_form *form,
-                         struct wh_value *value)
-{
-    const char *dot = strchr(setting->name, '.');
-    size_t n = dot ? (size_t)(dot - setting->name) : 0;
-    const char *id = wh_arena_slice(binder->arena, setting->name, n);
-    size_t thing = dot ? wh_machine_thing(binder->machine, id) : WH_NONE, count;
-    if (thing != WH_NONE && is_designation(&binder->machine->things[thing], dot + 1)) {
-        wh_errors_add(binder->errors, WH_ERR_INPUT, (struct wh_place){0},
-                      "set the values it stands for, or change the file",
-                      "\"%s\" is read with the machine file and cannot be set", setting->name);
-        return;
-    }
-    if (thing == WH_NONE || !settable(binder, thing, dot + 1, form)) {
-        const char **ids = wh_machine_ids(binder->arena, binder->machine, &count);
-        const char *nearest = thing == WH_NONE ? wh_nearest(id, ids, count) : NULL;
-        wh_errors_add(binder->errors, WH_ERR_INPUT, (struct wh_place){0},
-                      nearest ? wh_arena_print(binder->arena, "did you mean \"%s\"?", nearest)
-                              : "write part.value=\"…\", for example neck-seat.diameter=\"45.006 mm\"",
-                      "\"%s\" is no value of this machine", setting->name);
-        return;
-    }
-    wh_form_value(form, setting->name, setting->text, (struct wh_place){0}, value, binder->errors);
-}
-
-static void read_settings(struct binder *binder)
-{
-    struct wh_form *forms = WH_NEW(binder->arena, binder->setting_count + 1, struct wh_form);
-    struct wh_value *values = WH_NEW(binder->arena, binder->setting_count + 1, struct wh_value);
-    for (size_t s = 0; s < binder->setting_count; s++)
-        read_setting(binder, &binder->settings[s], &forms[s], &values[s]);
-    binder->set_forms = forms;
-    binder->set_values = values;
-}
-
-/* What the file gives and no rule took: steps and checks may name it. */
+/* What is set, and what the file gives and no rule took: steps and checks may name it. */
 static void add_given(struct binder *binder)
 {
+    for (size_t s = 0; s < binder->settings.count; s++)
+        set_cell(binder, binder->settings.at[s].thing, binder->settings.at[s].name);
     for (size_t t = 0; t < binder->machine->thing_count; t++) {
         const struct wh_thing *thing = &binder->machine->things[t];
         for (size_t v = 0; v < thing->value_count; v++)
             if (thing->values[v].count == 1 && !thing->values[v].follows &&
-                set_cell(binder, t, thing->values[v].name) == WH_NONE)
+                !wh_settings_find(&binder->settings, t, thing->values[v].name))
                 given_cell(binder, t, &thing->values[v], 0);
     }
+}
+
+/* A figure that is not worked out is no longer missing where a usual value stands for it. */
+static void drop_replaced(struct binder *binder)
+{
+    size_t kept = 0;
+    for (size_t m = 0; m < binder->missing.count; m++)
+        if (find_cell(binder, binder->missing.at[m].thing, binder->missing.at[m].figure) == WH_NONE)
+            binder->missing.at[kept++] = binder->missing.at[m];
+    binder->missing.count = kept;
 }
 
 static struct wh_sheet *sheet_of(struct binder *binder)
@@ -382,15 +335,14 @@ enum wh_status wh_sheet_make(struct wh_arena *arena, const struct wh_machine *ma
     *binder = (struct binder){.arena = arena,
                               .machine = machine,
                               .errors = reterr,
-                              .settings = settings,
-                              .setting_count = setting_count,
                               .state = WH_NEW(arena, machine->thing_count * WH_KIND_RULES, unsigned char)};
-    read_settings(binder);
-    if (reterr->count > before) return WH_ERR_INPUT;
+    if (wh_settings_read(arena, machine, settings, setting_count, &binder->settings, reterr) != WH_OK)
+        return WH_ERR_INPUT;
     for (size_t t = 0; t < machine->thing_count; t++)
         for (size_t r = 0; r < wh_kind_rules(machine->things[t].kind); r++)
             if (!is_stated(binder, t, r)) bind_rule(binder, t, r);
     add_given(binder);
+    drop_replaced(binder);
     if (reterr->count > before) return WH_ERR_INPUT;
     struct wh_sheet *sheet = sheet_of(binder);
     wh_sheet_settle(sheet);

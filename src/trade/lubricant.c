@@ -343,7 +343,8 @@ static const char *lying_remark(const double in[], const double out[])
 
 static double fill(double ring, double box, double standing, double lying, double further)
 {
-    return ring + box + standing + lying + further;
+    double all = ring + box + standing + lying + further;
+    return all > 0 ? all : NAN;
 }
 WH_COLUMNS(5, fill)
 

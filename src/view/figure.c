@@ -3,10 +3,17 @@
 #include <math.h>
 #include <string.h>
 
+/* In the unit: what is left of a difference of equals is nought. */
+static double number_of(const struct wh_form *form, double value)
+{
+    double number = fabs((value - form->unit.offset) / form->unit.factor);
+    return number < 1e-12 ? 0 : number;
+}
+
 /* Decimals in the form's unit: one digit of the uncertainty, else four significant digits, as a sum deserves. */
 static int decimals_of(const struct wh_form *form, double value, double u)
 {
-    double number = fabs((value - form->unit.offset) / form->unit.factor), spread = u / form->unit.factor;
+    double number = number_of(form, value), spread = u / form->unit.factor;
     if (spread > 1e-9 * number) { /* less is the last bit of a sum */
         int decimals = -(int)floor(log10(spread));
         return decimals < 0 ? 0 : decimals > 9 ? 9 : decimals;
@@ -27,7 +34,7 @@ static const char *without_zeros(struct wh_arena *arena, const char *text)
 
 static bool is_tiny(const struct wh_form *form, double value)
 {
-    double number = fabs((value - form->unit.offset) / form->unit.factor);
+    double number = number_of(form, value);
     return number > 0 && (number < 1e-4 || number >= 1e7);
 }
 
@@ -47,6 +54,7 @@ static const char *by_thousands(struct wh_arena *arena, const struct wh_form *fo
 static const char *given_value(struct wh_arena *arena, const struct wh_form *form, double value)
 {
     if (!form->vocabulary && is_tiny(form, value)) return by_thousands(arena, form, value);
+    if (!form->vocabulary && number_of(form, value) <= 0) value = form->unit.offset;
     return without_zeros(arena, wh_form_print(arena, form, value, 0));
 }
 
@@ -55,6 +63,7 @@ const char *wh_view_value(struct wh_arena *arena, const struct wh_form *form, do
     if (form->vocabulary) return wh_form_print(arena, form, value, 0);
     if (!isfinite(value)) return "no answer";
     if (is_tiny(form, value)) return by_thousands(arena, form, value);
+    if (number_of(form, value) <= 0) value = form->unit.offset;
     const char *text = wh_quantity_fixed(arena, value, &form->unit, decimals_of(form, value, u));
     return u > 1e-9 * fabs(value) ? text : without_zeros(arena, text);
 }
@@ -65,6 +74,8 @@ const char *wh_view_span(struct wh_arena *arena, const struct wh_form *form, dou
     int decimals = decimals_of(form, most, u > 0 ? u : most - least);
     struct wh_unit bare = form->unit;
     bare.length = 0;
+    if (number_of(form, least) <= 0) least = form->unit.offset;
+    if (number_of(form, most) <= 0) most = form->unit.offset;
     if (is_tiny(form, most) || is_tiny(form, least))
         return wh_arena_print(arena, "%s..%s", wh_quantity_print(arena, least, &bare, 2),
                               wh_quantity_print(arena, most, &form->unit, 2));

@@ -166,7 +166,7 @@ static void roster(struct wh_sheet_writer *w, struct wh_tree *sheets)
         const char *cells[5] = {clock_of(w, step->start), "", "", "", ""};
         struct wh_text text = {.arena = w->arena};
         if (step->task->stage == WH_STAGE_LATER) continue;
-        if (step->waited > 0)
+        if (step->waited >= 30)
             wh_text_print(&text, "· · · %s, %s · · · ", step->wait_because ? step->wait_because : "waits for the other",
                           wh_view_minutes(w->arena, step->waited));
         wh_text_print(&text, "%zu %s%s", step->number, step->what, step->crew > 1 ? " (both)" : "");

@@ -106,7 +106,7 @@ static void add_step(struct wh_sheet_writer *w, const struct wh_step *step)
         for (size_t u = 0; u < machine->way_up_count; u++) minutes = fmax(minutes, machine->ways_up[u].minutes);
         wh_job_sheet_say(w, turn, "minutes", wh_view_minutes(w->arena, minutes));
     }
-    if (step->waited > 0) {
+    if (step->waited >= 30) {
         struct wh_tree *wait = wh_job_sheet_block(w, "wait");
         wh_job_sheet_say(w, wait, "text", step->wait_because ? step->wait_because : "waiting");
         wh_job_sheet_say(w, wait, "minutes", wh_view_minutes(w->arena, step->waited));

@@ -71,7 +71,7 @@ static void add_step(struct wh_arena *arena, struct wh_tree *list, const struct 
     wh_tree_add_text(arena, map, "what", step->what);
     if (step->task->thing != WH_NONE) wh_tree_add_text(arena, map, "part", machine->things[step->task->thing].id);
     if (step->turned_to != WH_NONE) wh_tree_add_text(arena, map, "turned", machine->ways_up[step->turned_to].title);
-    if (step->waited > 0) {
+    if (step->waited >= 30) {
         wh_tree_add_text(arena, map, "waits", step->wait_because ? step->wait_because : "waits");
         wh_tree_add_number(arena, map, "waited minutes", step->waited / 60);
     }

@@ -86,7 +86,7 @@ struct job {
 static const struct job mirrored[] = {
     {HEAD COVER_RING_GEAR, "gear", "off cover, off ring, off gear, wash, clean, on gear, on ring, on cover, whole"},
     {HEAD GEAR_RING_COVER, "gear", "off cover, off ring, off gear, wash, clean, on gear, on ring, on cover, whole"},
-    {HEAD COVER_RING_GEAR, "cover", "off cover, wash, clean, on cover, whole"},
+    {HEAD COVER_RING_GEAR, "cover", "off cover, clean, on cover, whole"},
     {HEAD COVER_RING_GEAR PART("lid", MINUTES("1", "1")) PART("foot", FIRST("ring or lid") MINUTES("1", "1")), "foot",
      "off lid, off foot, wash, clean, on foot, on lid, whole"}, /* lid 2 min; ring 5 min and its cover 3 */
 };
@@ -106,7 +106,7 @@ static const struct job looked_at[] = {
     {HEAD COVER_RING_GEAR PART("bush", "    disturbed by: cover\n" FIRST("cover") MINUTES("1", "1")), "cover",
      "off cover, off bush, wash, clean, on bush, on cover, whole"},
     {HEAD COVER_RING_GEAR PART("bush", "    disturbed by: ring\n" MINUTES("1", "1")), "cover",
-     "off cover, wash, clean, on cover, whole"},
+     "off cover, clean, on cover, whole"},
 };
 
 #define JACK(more) "fixtures:\n  - id: jack\n    off: 1 min\n    on: 1 min\n" more
@@ -117,13 +117,13 @@ static const struct job looked_at[] = {
 
 static const struct job with_fixtures[] = {
     {HEAD "parts:\n" PART("gear", "    with: jack\n" MINUTES("1", "1")) JACK(""), "gear",
-     "set jack, off gear, away jack, wash, clean, set jack, on gear, away jack, whole"},
+     "set jack, off gear, away jack, clean, set jack, on gear, away jack, whole"},
     {HEAD "parts:\n" PART("gear", "    off with: jack\n" MINUTES("1", "1")) JACK(""), "gear",
-     "set jack, off gear, away jack, wash, clean, on gear, whole"},
+     "set jack, off gear, away jack, clean, on gear, whole"},
     {HEAD "parts:\n" PART("gear", "    on with: jack\n" MINUTES("1", "1")) JACK(""), "gear",
-     "off gear, wash, clean, set jack, on gear, away jack, whole"},
+     "off gear, clean, set jack, on gear, away jack, whole"},
     {HEAD "parts:\n" PART("gear", "    with: jack\n" MINUTES("1", "1")) JACK("    stays: yes\n"), "gear",
-     "set jack, off gear, wash, clean, on gear, away jack, whole"},
+     "set jack, off gear, clean, on gear, away jack, whole"},
     {HEAD "parts:\n" PART("gear", "    with: jack\n" MINUTES("1", "1")) PART("plug", MINUTES("1", "1"))
          JACK(FIRST("plug")),
      "gear", "off plug, set jack, off gear, away jack, wash, clean, set jack, on gear, away jack, on plug, whole"},
@@ -145,7 +145,7 @@ static const struct job turned[] = {
     {HEAD WAYS_UP("motor") FOOT, "foot", "off motor, back: off foot, wash, clean, on foot, upright: on motor, whole"},
     {HEAD WAYS_UP("pot") FOOT, "foot",
      "off plug, back: off foot, wash, clean, on foot, upright: on plug, fill pot, whole"},
-    {HEAD WAYS_UP("pot") FOOT, "motor", "off motor, wash, clean, on motor, whole"},
+    {HEAD WAYS_UP("pot") FOOT, "motor", "off motor, clean, on motor, whole"},
 };
 
 #define CHECK(id, phase, more)                                                                                         \
@@ -172,7 +172,7 @@ static const struct job checked[] = {
      "off cover, off ring, off gear, wash, clean, on gear, check bump, isolate, check gap, on ring, on cover, whole"},
     {HEAD "holds:\n  - id: dead\n    title: Dead\n    text: Off.\n  - id: free\n    title: Free\n    text: Free.\n"
           "    before power: yes\n" COVER_RING_GEAR,
-     "cover", "hold dead, off cover, wash, clean, on cover, hold free"},
+     "cover", "hold dead, off cover, clean, on cover, hold free"},
 };
 
 static void check_jobs(struct wh_arena *arena, const struct job jobs[], size_t n)
@@ -241,7 +241,7 @@ ARENA_TEST(a_wait_keeps_its_time_and_says_why)
 ARENA_TEST(a_warm_part_is_slid_on_once_it_is_warm)
 {
     struct wh_plan *alone = plan(arena, HEAD "parts:\n" WARM_SLEEVE LAND, "sleeve", 1);
-    assert_string_equal(line_of(arena, alone), "off sleeve, wash, clean, warm sleeve, on sleeve, whole");
+    assert_string_equal(line_of(arena, alone), "off sleeve, clean, warm sleeve, on sleeve, whole");
     const struct wh_step *slide = step_of(arena, alone, "on sleeve");
     check_close(slide->start - step_of(arena, alone, "warm sleeve")->end, 900, 1e-6, 0);
     assert_string_equal(slide->wait_because, "warming");
