@@ -7,6 +7,7 @@
 #include "trade/words.h"
 
 #include <math.h>
+#include <string.h>
 
 /* 20 degC, at which sizes are stated, and some ceilings of warming, in K. */
 #define REFERENCE 293.15
@@ -48,8 +49,10 @@ static const char *suffixes_remark(const double in[], const double out[])
 
 static const char *ratings_remark(const double in[], const double out[])
 {
-    (void)in;
-    return isnan(out[0]) ? "no rating of this bearing in the tables here: take it from its own sheet" : NULL;
+    (void)out;
+    const char *source = wh_bearing_of(in[0]).rating_source;
+    if (!source) return "no rating of this bearing in the tables here: take it from its own sheet";
+    return strstr(source, "of its day") ? "an older table: today's bearings carry a little more" : NULL;
 }
 
 static double mounting_temperature(double delta, double s, double d, double a_r, double T_s, double a_s)
@@ -282,7 +285,8 @@ static const struct wh_rule rules[] = {
     {.name = "bearing.rating",
      .formula = "tables of load ratings",
      .source = "Mott et al., Machine Elements in Mechanical Design, 6th ed., table 14-3; Budynas & Nisbett, Shigley's "
-               "Mechanical Engineering Design, 9th ed., tables 11-2 and 11-3; 2306 from memory",
+               "Mechanical Engineering Design, 9th ed., tables 11-2 and 11-3; from memory: 6312, 2306, and Khurmi & Gupta, "
+               "A Textbook of Machine Design, table 27.6, for series 12, 13 and 73",
      .in = {{"designation", "N", "bearing", .title = "designation of the bearing"}},
      .out = {{"rating", "C", "kN", .title = "dynamic load rating"},
              {"static-rating", "C0", "kN", .title = "static load rating"}},

@@ -141,6 +141,14 @@ static void aligning_axial(const double in[], double out[])
     out[2] = 0.65 / tan(in[0]);
 }
 
+/* Spherical rollers: e, Y up to and above e. */
+static void spherical_axial(const double in[], double out[])
+{
+    out[0] = 1.5 * tan(in[0]);
+    out[1] = 0.45 / tan(in[0]);
+    out[2] = 0.67 / tan(in[0]);
+}
+
 static void roller_axial(const double in[], double out[])
 {
     out[0] = 1.5 * tan(in[0]);
@@ -246,6 +254,7 @@ WH_MANY(1, 4, shallow_axial)
 WH_MANY(1, 3, steep_axial)
 WH_MANY(1, 3, steep_pair_axial)
 WH_MANY(1, 3, aligning_axial)
+WH_MANY(1, 3, spherical_axial)
 WH_MANY(1, 2, roller_axial)
 WH_COLUMNS(3, relative_load)
 WH_COLUMNS(5, interpolated)
@@ -328,6 +337,12 @@ static const struct wh_rule rules[] = {
      .out = {LIMIT("aligning-limit"), {"aligning-factor-below", "Y1", "1", .title = "Y up to e"},
              {"aligning-factor", "Y2", "1", .title = "Y above e; X is 0.65"}},
      WH_WORK(1, aligning_axial)},
+    {.name = "bearing.spherical-limit", .formula = "e = 1.5 tan(alpha); Y1 = 0.45/tan(alpha); Y2 = 0.67/tan(alpha)",
+     .source = ISO_281 ", table 7, two rows, from memory",
+     .in = {{"contact-angle", "alpha", "3..45 deg", .title = "contact angle"}},
+     .out = {LIMIT("spherical-limit"), {"spherical-factor-below", "Y1", "1", .title = "Y up to e"},
+             {"spherical-factor", "Y2", "1", .title = "Y above e; X is 0.67"}},
+     WH_WORK(1, spherical_axial)},
     {.name = "bearing.roller-limit", .formula = "e = 1.5 tan(alpha); Y = 0.4/tan(alpha)",
      .source = ISO_281 ", table 7, from memory",
      .in = {{"contact-angle", "alpha", "3..60 deg", .title = "contact angle"}},

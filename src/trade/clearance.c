@@ -104,7 +104,8 @@ static double outer_raceway(double d, double D)
 static const char *ring_remark(const double in[], const double out[])
 {
     (void)out;
-    return in[1] <= in[0] ? "the outside must be larger than the bore" : NULL;
+    return in[1] <= in[0] ? "the outside must be larger than the bore"
+                          : "the bottom of the groove; a ring is thicker at its shoulders, presses harder and gives less";
 }
 
 static double square(double x)
