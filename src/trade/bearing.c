@@ -285,8 +285,8 @@ static const struct wh_rule rules[] = {
     {.name = "bearing.rating",
      .formula = "tables of load ratings",
      .source = "Mott et al., Machine Elements in Mechanical Design, 6th ed., table 14-3; Budynas & Nisbett, Shigley's "
-               "Mechanical Engineering Design, 9th ed., tables 11-2 and 11-3; from memory: 6312, 2306, and Khurmi & Gupta, "
-               "A Textbook of Machine Design, table 27.6, for series 12, 13 and 73",
+               "Mechanical Engineering Design, 9th ed., tables 11-2 and 11-3; from memory: 6312, 2306, and Khurmi & "
+               "Gupta, A Textbook of Machine Design, table 27.6, for series 12, 13 and 73",
      .in = {{"designation", "N", "bearing", .title = "designation of the bearing"}},
      .out = {{"rating", "C", "kN", .title = "dynamic load rating"},
              {"static-rating", "C0", "kN", .title = "static load rating"}},

@@ -105,7 +105,7 @@ static const char *ring_remark(const double in[], const double out[])
 {
     (void)out;
     return in[1] <= in[0] ? "the outside must be larger than the bore"
-                          : "the bottom of the groove; a ring is thicker at its shoulders, presses harder and gives less";
+                          : "bottom of the groove; at its shoulders a ring is thicker, presses harder and gives less";
 }
 
 static double square(double x)
