@@ -26,6 +26,7 @@ size_t wh_build_task(struct wh_builder *b, struct wh_task task, const char *name
     order.set_up[WH_PLAN_TOOL] = tool_value(b, set_up.tool);
     order.set_up[WH_PLAN_WAY_UP] = way;
     order.set_up[WH_PLAN_PLACE] = set_up.bench ? WH_PLAN_ON_BENCH : WH_PLAN_AT_FRAME;
+    task.id = name;
     *WH_PUSH(b->arena, &b->tasks) = task;
     *WH_PUSH(b->arena, &b->orders) = order;
     return b->tasks.count - 1;

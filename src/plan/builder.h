@@ -56,6 +56,7 @@ struct wh_set_up {
     int crew;
 };
 
+/* `name` becomes its id: no two tasks have the same. */
 size_t wh_build_task(struct wh_builder *b, struct wh_task task, const char *name, double seconds,
                      struct wh_set_up set_up);
 

@@ -28,6 +28,7 @@ enum wh_task_is {
 enum wh_stage { WH_STAGE_BEFORE, WH_STAGE_DOWN, WH_STAGE_BENCH, WH_STAGE_UP, WH_STAGE_RUN, WH_STAGE_LATER };
 
 struct wh_task {
+    const char *id; /* "off foot-bearing", "check centre": the same in every plan of the machine, by what it is */
     enum wh_task_is is;
     enum wh_stage stage;
     size_t thing;                  /* part, fixture or sump; of a check what it is made on; WH_NONE for none */
@@ -51,8 +52,8 @@ struct wh_step_caution {
 };
 
 struct wh_step {
-    const struct wh_task *task;
-    size_t number;     /* from 1, over the whole job */
+    const struct wh_task *task; /* its id is the step's */
+    size_t number;              /* from 1, over the whole job */
     double start, end; /* seconds from the first */
     int fitter;
     double waited;            /* seconds it had to wait before */

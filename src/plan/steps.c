@@ -252,7 +252,12 @@ static size_t add_later(struct wh_arena *arena, struct wh_plan *plan, struct wh_
         if (check->phase != WH_PHASE_LATER || !asked) continue;
         struct wh_task *task = WH_NEW(arena, 1, struct wh_task);
         *task = (struct wh_task){
-            .is = WH_TASK_CHECK, .stage = WH_STAGE_LATER, .thing = check->of, .check = c, .hold = WH_NONE};
+            .id = wh_arena_print(arena, "check %s", check->id),
+            .is = WH_TASK_CHECK,
+            .stage = WH_STAGE_LATER,
+            .thing = check->of,
+            .check = c,
+            .hold = WH_NONE};
         steps[count] = make_step(arena, plan, task, count + 1);
         steps[count].start = plan->total;
         steps[count].end = plan->total + check->minutes;

@@ -41,6 +41,14 @@ static const char *kind_tool(const struct wh_thing *thing, enum wh_when when, bo
     return NULL;
 }
 
+/* "off casing", "on foot-bearing, other way", "warm foot-bearing": the word, the part, the way and the piece. */
+static const char *part_id(struct wh_builder *b, const char *word, size_t p, size_t w, size_t piece)
+{
+    const char *id = b->machine->things[p].id, *way = w == 1 ? ", other way" : "";
+    if (piece < 2) return wh_arena_print(b->arena, "%s %s%s", word, id, way);
+    return wh_arena_print(b->arena, "%s %s%s, %zu", word, id, way, piece);
+}
+
 static void add_off(struct wh_builder *b, size_t p, size_t w)
 {
     const struct wh_thing *part = &b->machine->things[p];
@@ -55,12 +63,14 @@ static void add_off(struct wh_builder *b, size_t p, size_t w)
                            .step_count = wh_kind_steps(part->kind),
                            .last_piece = true,
                            .natural = WH_AT_DOWN + WH_PER_PART * (double)p};
-    b->off[p][w] = wh_build_task(b, task, wh_arena_print(b->arena, "off %s", part->id), way->off,
+    b->off[p][w] = wh_build_task(b, task, part_id(b, "off", p, w, 0), way->off,
                                  (struct wh_set_up){tool, way->way_up, way->bench, way->crew});
 }
 
-static size_t add_piece(struct wh_builder *b, size_t p, size_t w, size_t from, size_t to, double seconds, bool last)
+/* A piece of fitting a part: the first, second … that passes by itself, or 0, the last. */
+static size_t add_piece(struct wh_builder *b, size_t p, size_t w, size_t from, size_t to, double seconds, size_t piece)
 {
+    bool last = piece == 0;
     const struct wh_thing *part = &b->machine->things[p];
     const struct wh_way *way = &part->ways[w];
     const char *tool = last && way->on_tool ? way->on_tool : kind_tool(part, WH_WHEN_REBUILD, b->renewed[p], from, to);
@@ -74,7 +84,7 @@ static size_t add_piece(struct wh_builder *b, size_t p, size_t w, size_t from, s
                            .step_count = to - from,
                            .last_piece = last,
                            .natural = WH_AT_UP + WH_PER_PART * (double)(b->machine->thing_count - p)};
-    return wh_build_task(b, task, wh_arena_print(b->arena, "on %s", part->id), seconds,
+    return wh_build_task(b, task, part_id(b, last ? "on" : "warm", p, w, piece), seconds,
                          (struct wh_set_up){tool, way->way_up, way->bench, way->crew});
 }
 
@@ -82,7 +92,7 @@ static size_t add_piece(struct wh_builder *b, size_t p, size_t w, size_t from, s
 static void add_on(struct wh_builder *b, size_t p, size_t w)
 {
     const struct wh_thing *part = &b->machine->things[p];
-    size_t from = 0, n = wh_kind_steps(part->kind), before = WH_NONE;
+    size_t from = 0, n = wh_kind_steps(part->kind), before = WH_NONE, pieces = 0;
     double seconds = 0, alone = 0, within = 0;
     const char *wait = NULL;
     for (size_t s = 0; s <= n; s++) {
@@ -91,7 +101,7 @@ static void add_on(struct wh_builder *b, size_t p, size_t w)
         if (step && !stands) continue;
         if (step) seconds += step->minutes * 60;
         if (step && step->alone <= 0) continue;
-        size_t piece = add_piece(b, p, w, from, step ? s + 1 : n, seconds + (step ? 0 : part->ways[w].on), !step);
+        size_t piece = add_piece(b, p, w, from, step ? s + 1 : n, seconds + (step ? 0 : part->ways[w].on), step ? ++pieces : 0);
         if (before == WH_NONE)
             b->on_first[p][w] = piece;
         else

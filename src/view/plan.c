@@ -67,6 +67,7 @@ static void add_step(struct wh_arena *arena, struct wh_tree *list, const struct 
     struct wh_tree *map = wh_tree_add_new(arena, list, NULL, WH_TREE_MAP);
     const struct wh_machine *machine = plan->machine;
     wh_tree_add_number(arena, map, "number", (double)step->number);
+    wh_tree_add_text(arena, map, "id", step->task->id);
     wh_tree_add_text(arena, map, "stage", stage_word(step->task->stage));
     wh_tree_add_text(arena, map, "what", step->what);
     if (step->task->thing != WH_NONE) wh_tree_add_text(arena, map, "part", machine->things[step->task->thing].id);
