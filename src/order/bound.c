@@ -139,7 +139,7 @@ static double each_value(const struct wh_order_bound *bound, size_t d, const uin
     return value == WH_ORDER_ANY ? others : others + dearest;
 }
 
-double wh_order_bound_changes(const struct wh_order_bound *bound, const uint64_t done[], const int value[],
+double wh_order_bound_changes(const struct wh_order_bound *bound, const uint64_t done[], const int16_t value[],
                               const size_t ready[], size_t ready_count)
 {
     double sum = 0;

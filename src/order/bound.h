@@ -15,7 +15,7 @@ struct wh_order_bound {
 struct wh_order_bound *wh_order_bound_new(struct wh_arena *arena, const struct wh_order_job *job);
 
 /* Changes of set-up still to come, with `done` blocks done and these values held; `ready`: the blocks free to begin. */
-double wh_order_bound_changes(const struct wh_order_bound *bound, const uint64_t done[], const int value[],
+double wh_order_bound_changes(const struct wh_order_bound *bound, const uint64_t done[], const int16_t value[],
                               const size_t ready[], size_t ready_count);
 
 /* Minutes of blocks in `set` that are not in `done`. */

@@ -1,3 +1,4 @@
+#include "order/done.h"
 #include "order/job.h"
 
 #include <math.h>
@@ -94,12 +95,26 @@ static void check_needs(const struct wh_order_problem *problem, struct wh_errors
     }
 }
 
+static void check_done(const struct wh_order_problem *problem, struct wh_errors *reterr)
+{
+    for (size_t i = 0; i < problem->done_count; i++) {
+        size_t task = problem->done[i];
+        if (task >= problem->task_count)
+            wh_errors_add(reterr, WH_ERR_INPUT, NOWHERE, NULL, "task %zu of %zu is said to be done", task,
+                          problem->task_count);
+        else if (wh_order_done_at(problem, task) < i)
+            wh_errors_add(reterr, WH_ERR_INPUT, NOWHERE, NULL, "%s is said to be done twice",
+                          wh_order_name(reterr->arena, problem, task));
+    }
+}
+
 enum wh_status wh_order_check(const struct wh_order_problem *problem, struct wh_errors *reterr)
 {
     size_t already = reterr->count;
     for (size_t t = 0; t < problem->task_count; t++) check_task(problem, t, reterr);
     check_needs(problem, reterr);
     check_links(problem, reterr);
+    check_done(problem, reterr);
     for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) check_dimension(problem, d, reterr);
     if (problem->fitters < 1 || problem->fitters > 4) {
         wh_errors_add(reterr, WH_ERR_INPUT, NOWHERE, "1 to 4", "%d fitters", problem->fitters);

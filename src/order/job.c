@@ -1,6 +1,8 @@
 #include "order/job.h"
 
 #include "base/text.h"
+#include "order/done.h"
+#include "order/judge.h"
 
 #include <math.h>
 #include <string.h>
@@ -49,6 +51,22 @@ static void gather(struct builder *b, const int chosen_way[])
             *WH_PUSH(b->arena, &b->edges) = (struct wh_order_edge){way->tasks[k], need->task, 0};
             add_lag(b, way->tasks[k], need->task, 0, INFINITY);
         }
+    }
+}
+
+/* What is done already comes first and in its order, whether it has ended or passes by itself. */
+static void gather_done(struct builder *b)
+{
+    const struct wh_order_problem *p = b->problem;
+    size_t last = WH_ORDER_NONE;
+    for (size_t i = 0; i < p->done_count; i++) {
+        if (!b->job->chosen[p->done[i]]) continue;
+        if (last != WH_ORDER_NONE) *WH_PUSH(b->arena, &b->edges) = (struct wh_order_edge){last, p->done[i], -INFINITY};
+        last = p->done[i];
+    }
+    for (size_t t = 0; t < p->task_count && last != WH_ORDER_NONE; t++) {
+        if (!b->job->chosen[t] || wh_order_done_at(p, t) < p->done_count) continue;
+        *WH_PUSH(b->arena, &b->edges) = (struct wh_order_edge){last, t, -INFINITY};
     }
 }
 
@@ -209,111 +227,48 @@ static void index_lags(struct builder *b)
     job->lags_into[n] = job->lag_count;
 }
 
-/* Tasks whose end has to be remembered once their block is done. */
+static void index_sources(struct builder *b)
+{
+    struct wh_order_job *job = b->job;
+    size_t count = 0;
+    job->lags_from = WH_NEW(b->arena, job->end_count + 1, size_t);
+    job->from = WH_NEW(b->arena, job->lag_count, size_t);
+    for (size_t s = 0; s < job->end_count; s++) {
+        job->lags_from[s] = count;
+        for (size_t i = 0; i < job->lag_count; i++) {
+            const struct wh_order_lag *lag = &job->lags[i];
+            if (lag->first != job->sources[s]) continue;
+            if (isfinite(lag->most)) (lag->inside ? job->limited_inside : job->limited)[s] = true;
+            job->from[count++] = i;
+        }
+    }
+    job->lags_from[job->end_count] = count;
+}
+
+/* Tasks whose end has to be remembered once they are done. */
 static void find_sources(struct builder *b)
 {
     struct wh_order_job *job = b->job;
     size_t n = b->problem->task_count;
-    bool *inside = WH_NEW(b->arena, n, bool), *outside = WH_NEW(b->arena, n, bool),
-         *limited = WH_NEW(b->arena, n, bool);
-    for (size_t i = 0; i < job->lag_count; i++) {
-        const struct wh_order_lag *lag = &job->lags[i];
-        if (lag->inside) inside[lag->first] = true;
-        if (!lag->inside) outside[lag->first] = true;
-        if (!lag->inside && isfinite(lag->most)) limited[lag->first] = true;
-    }
+    bool *inside = WH_NEW(b->arena, n, bool), *outside = WH_NEW(b->arena, n, bool);
+    for (size_t i = 0; i < job->lag_count; i++) (job->lags[i].inside ? inside : outside)[job->lags[i].first] = true;
     job->sources = WH_NEW(b->arena, n, size_t);
     job->source_of = WH_NEW(b->arena, n, size_t);
     job->limited = WH_NEW(b->arena, n, bool);
+    job->limited_inside = WH_NEW(b->arena, n, bool);
     for (size_t t = 0; t < n; t++) {
         job->source_of[t] = WH_ORDER_NONE;
-        if (!job->chosen[t] || (!outside[t] && (inside[t] || !b->problem->tasks[t].alone))) continue;
+        if (!job->chosen[t] || !(outside[t] || (b->problem->tasks[t].alone && !inside[t]))) continue;
         job->source_of[t] = job->source_count;
-        job->limited[job->source_count] = limited[t];
         job->sources[job->source_count++] = t;
     }
-}
-
-/* The most that getting a task's set-up can take. */
-static double dearest_change(const struct wh_order_problem *problem, size_t task)
-{
-    double sum = 0;
-    for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) {
-        const struct wh_order_dimension *dimension = &problem->dimensions[d];
-        int to = problem->tasks[task].set_up[d];
-        double most = 0;
-        for (size_t from = 0; to != WH_ORDER_ANY && from < dimension->values; from++) {
-            if (from != (size_t)to) most = fmax(most, dimension->cost[from * dimension->values + (size_t)to]);
-        }
-        sum += most;
+    job->end_count = job->source_count;
+    for (size_t t = 0; t < n; t++) {
+        if (!job->chosen[t] || !inside[t] || outside[t]) continue;
+        job->source_of[t] = job->end_count;
+        job->sources[job->end_count++] = t;
     }
-    return sum;
-}
-
-/* A change of set-up inside a block may fall into a wait inside it; what no change can fill is sure. */
-static void weigh(struct builder *b, struct wh_order_block *block, double end[])
-{
-    const struct wh_order_job *job = b->job;
-    double now = 0, idle = 0, fill = 0, sure = 0, work = 0;
-    for (size_t m = 0; m < block->count; m++) {
-        size_t t = block->tasks[m];
-        const struct wh_order_task *task = &b->problem->tasks[t];
-        double ready = now;
-        for (size_t i = job->lags_into[t]; i < job->lags_into[t + 1]; i++) {
-            if (job->lags[i].inside) ready = fmax(ready, end[job->lags[i].first] + job->lags[i].least);
-        }
-        if (m > 0) fill += dearest_change(b->problem, t);
-        idle += ready - now;
-        sure = fmax(sure, idle - fill);
-        end[t] = ready + task->minutes;
-        now = task->alone ? ready : end[t];
-        work += task->alone ? 0 : task->minutes;
-    }
-    block->minutes = work + sure;
-    block->waits = idle > 0 && fill > 0;
-}
-
-static bool is_metric(const struct wh_order_dimension *dimension)
-{
-    size_t n = dimension->values;
-    for (size_t a = 0; a < n; a++) {
-        for (size_t b = 0; b < n; b++) {
-            for (size_t c = 0; c < n; c++) {
-                double direct = a == c ? 0 : dimension->cost[a * n + c];
-                if (a == b || b == c) continue;
-                if (direct > dimension->cost[a * n + b] + dimension->cost[b * n + c] + WH_ORDER_SLACK) return false;
-            }
-        }
-    }
-    return true;
-}
-
-static bool is_plain(const struct wh_order_dimension *dimension)
-{
-    size_t n = dimension->values;
-    if (dimension->open_set_count > 0) return false;
-    for (size_t to = 0; to < n; to++)
-        for (size_t from = 0; from < n; from++) {
-            size_t other = to == 0 ? n - 1 : 0;
-            double gap = from == to || n < 2 ? 0 : dimension->cost[from * n + to] - dimension->cost[other * n + to];
-            if (gap > WH_ORDER_SLACK || gap < -WH_ORDER_SLACK) return false;
-        }
-    return true;
-}
-
-/* README.md says why a dimension must be metric, and its windows closed by tasks that need a value in it. */
-static void judge_dimension(struct builder *b, size_t d)
-{
-    const struct wh_order_dimension *dimension = &b->problem->dimensions[d];
-    b->job->plain[d] = is_plain(dimension); /* and then metric too */
-    b->job->metric[d] = b->job->movable[d] = b->job->plain[d] || is_metric(dimension);
-    for (size_t s = 0; s < dimension->open_set_count; s++) {
-        for (size_t k = 0; k < dimension->open_sets[s].count; k++) {
-            size_t closes = b->problem->windows[dimension->open_sets[s].tasks[k]].closes;
-            if (!b->job->chosen[closes] || b->problem->tasks[closes].set_up[d] != WH_ORDER_ANY) continue;
-            b->job->movable[d] = false;
-        }
-    }
+    index_sources(b);
 }
 
 struct wh_order_job *wh_order_job_new(struct wh_arena *arena, const struct wh_order_problem *problem,
@@ -326,6 +281,7 @@ struct wh_order_job *wh_order_job_new(struct wh_arena *arena, const struct wh_or
     size_t *next = WH_NEW(arena, problem->task_count, size_t);
     bool *led = WH_NEW(arena, problem->task_count, bool);
     gather(&b, chosen_way);
+    gather_done(&b);
     bool fine = chain(&b, next, led);
     if (fine) join(&b, next, led);
     if (!fine || !all_in_blocks(&b) || !blocks_agree(&b) || !sort(&b)) {
@@ -337,12 +293,10 @@ struct wh_order_job *wh_order_job_new(struct wh_arena *arena, const struct wh_or
     close_sets(&b);
     index_lags(&b);
     find_sources(&b);
-    double *end = WH_NEW(arena, problem->task_count, double);
-    for (size_t i = 0; i < job->count; i++) weigh(&b, &job->blocks[i], end);
     for (size_t w = 0; w < problem->window_count; w++) {
         if (chosen[problem->windows[w].closes]) job->blocks[job->block_of[problem->windows[w].closes]].closes = true;
     }
-    for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) judge_dimension(&b, d);
+    wh_order_judge(arena, job);
     return job;
 }
 

@@ -51,11 +51,12 @@ struct wh_order_job {
     size_t edge_count;
     struct wh_order_lag *lags;
     size_t lag_count;
-    size_t *lags_into; /* of task t: lags[lags_into[t]] up to lags[lags_into[t + 1]] */
-    size_t *sources;   /* tasks whose end is waited for elsewhere, or that pass alone */
-    size_t source_count;
-    size_t *source_of;                 /* of each task, WH_ORDER_NONE for none */
-    bool *limited;                     /* of each source: something must follow it within a time */
+    size_t *lags_into;              /* of task t: lags[lags_into[t]] up to lags[lags_into[t + 1]] */
+    size_t *sources;                /* tasks whose end is waited for in another block, or that pass alone; then ... */
+    size_t source_count, end_count; /* ... up to end_count those waited for only in their own */
+    size_t *source_of;              /* of each task, WH_ORDER_NONE for none */
+    size_t *lags_from, *from;       /* of source s: lags[from[lags_from[s]]] up to lags_from[s + 1] */
+    bool *limited, *limited_inside; /* of each: something must follow it within a time, in another block, in its own */
     bool metric[WH_ORDER_DIMENSIONS];  /* the triangle inequality holds */
     bool plain[WH_ORDER_DIMENSIONS];   /* a change costs the same from wherever it is made, and no window bears on it */
     bool movable[WH_ORDER_DIMENSIONS]; /* a task that needs a value in it may be done early: see README.md */

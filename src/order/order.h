@@ -72,8 +72,10 @@ struct wh_order_problem {
     const struct wh_order_window *windows;
     size_t window_count;
     struct wh_order_dimension dimensions[WH_ORDER_DIMENSIONS];
-    int fitters;         /* 1..4 */
-    double keep;         /* the natural order is kept unless another saves more than this, minutes */
+    int fitters;        /* 1..4 */
+    double keep;        /* the natural order is kept unless another saves more than this, minutes */
+    const size_t *done; /* tasks done already, in this order: every order begins with them, whatever they should have */
+    size_t done_count;  /* waited for; what they leave to be done (a need that is not "before") stands */
     uint64_t most_nodes; /* the search stops here; 0: the usual 2 million */
 };
 
@@ -105,8 +107,9 @@ enum wh_status wh_order_solve(struct wh_arena *arena, const struct wh_order_prob
                               struct wh_errors *reterr);
 
 /* Works out the cost of a given sequence of tasks as it stands (for comparison and for tests); INFINITY when it breaks
- * a rule. The same timing as wh_order_solve uses. `ret` may be NULL. */
-double wh_order_cost(struct wh_arena *arena, const struct wh_order_problem *problem, const size_t sequence[], size_t n,
-                     struct wh_order *ret);
+ * a rule. The same timing as wh_order_solve uses. `way`: of each need the way that has to be met, as in a found order;
+ * NULL: any. `ret` may be NULL. */
+double wh_order_cost(struct wh_arena *arena, const struct wh_order_problem *problem, const int way[],
+                     const size_t sequence[], size_t n, struct wh_order *ret);
 
 #endif

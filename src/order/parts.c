@@ -41,12 +41,28 @@ static bool compares_with_all(const struct wh_order_job *job, size_t b)
            job->count;
 }
 
+/* What passes by itself before a block is over when the block begins: something up to there has waited for it. */
+static bool all_ended(const struct wh_order_job *job, size_t b)
+{
+    const uint64_t *before = &job->before[b * job->words];
+    for (size_t s = 0; s < job->source_count; s++) {
+        bool runs = job->problem->tasks[job->sources[s]].alone && wh_order_has(before, job->block_of[job->sources[s]]);
+        for (size_t k = job->lags_from[s]; runs && k < job->lags_from[s + 1]; k++) {
+            size_t after = job->block_of[job->lags[job->from[k]].after];
+            runs = after != b && !wh_order_has(before, after);
+        }
+        if (runs) return false;
+    }
+    return true;
+}
+
 /* No wait may reach over a cut, and its set-up must be known but for one dimension of two values. */
 static bool is_cut(struct parts *parts, size_t b)
 {
     const struct wh_order_job *job = parts->job;
     const struct wh_order_block *block = &job->blocks[b];
-    if (block->count != 1 || job->source_of[block->tasks[0]] != WH_ORDER_NONE || !compares_with_all(job, b))
+    if (block->count != 1 || job->source_of[block->tasks[0]] != WH_ORDER_NONE || !compares_with_all(job, b) ||
+        !all_ended(job, b))
         return false;
     const uint64_t *before = &job->before[b * job->words], *behind = &job->behind[b * job->words];
     for (size_t i = 0; i < job->lag_count; i++)
@@ -120,16 +136,17 @@ static struct wh_order_job *job_of(struct parts *parts, size_t i, int from, int 
 /* What an order of a part costs with its waits; INFINITY where a greatest wait is broken. */
 static double timed_cost(struct wh_arena *arena, const struct wh_order_job *job, const size_t blocks[])
 {
-    struct wh_order_states *states = wh_order_states_new(arena, job, true);
+    struct wh_order_states *states = wh_order_states_new(arena, job, WH_ORDER_WAITS);
     struct wh_order_state *to = wh_order_state_spare(states);
     uint32_t at = 1;
-    double cost = 0;
     for (size_t i = 0; i < job->count; i++) {
-        if (wh_order_follow(states, at, blocks[i], to) != WH_ORDER_FOLLOWS) return INFINITY;
-        cost = fmax(to->time, to->latest);
+        double waited;
+        if (wh_order_follow(states, wh_order_state_at(states, at), blocks[i], to, &waited) != WH_ORDER_FOLLOWS)
+            return INFINITY;
         at = wh_order_remember(states, to);
     }
-    return cost;
+    const struct wh_order_state *end = wh_order_state_at(states, at);
+    return fmax(wh_order_earliest(states, end, WH_ORDER_FREE), wh_order_earliest(states, end, WH_ORDER_LATEST));
 }
 
 static void keep_cheaper(struct wh_order_found *best, struct wh_order_found found)

@@ -15,7 +15,6 @@ struct search {
     struct wh_order_heap heap;
     bool timed;
     double lean, cutoff;
-    double given_up;            /* least bound of what was left out although it might have led somewhere */
     size_t *ready, *ready_next; /* working space: blocks that can begin now, and after the next one */
     struct wh_order_state *spare;
 };
@@ -34,19 +33,22 @@ static size_t list_ready(const struct wh_order_job *job, const struct wh_order_s
 static double longest(const struct search *s, const struct wh_order_state *state)
 {
     const struct wh_order_job *job = s->job;
-    double most = state->latest;
-    for (size_t i = 0; i < job->lag_count; i++) {
-        const struct wh_order_lag *lag = &job->lags[i];
-        bool first = wh_order_has(state->more, job->block_of[lag->first]);
-        if (lag->inside || !first || wh_order_has(state->more, job->block_of[lag->after])) continue;
-        double end = wh_order_end(job, state, job->source_of[lag->first]);
-        most = fmax(most, end + lag->least + s->bound->tail[lag->after]);
+    double most = wh_order_earliest(s->states, state, WH_ORDER_LATEST);
+    double now = wh_order_earliest(s->states, state, WH_ORDER_FREE);
+    for (size_t e = 0; e < state->ends; e++) {
+        size_t source = wh_order_source(s->states, state, e);
+        double end = wh_order_earliest(s->states, state, WH_ORDER_ENDS + e);
+        for (size_t k = job->lags_from[source]; k < job->lags_from[source + 1]; k++) {
+            const struct wh_order_lag *lag = &job->lags[job->from[k]];
+            if (lag->inside || wh_order_has(state->more, job->block_of[lag->after])) continue;
+            most = fmax(most, end + lag->least + s->bound->tail[lag->after]);
+        }
     }
     for (size_t i = 0; i < job->source_count; i++) {
         size_t block = job->block_of[job->sources[i]];
         if (wh_order_has(state->more, block)) continue;
         double work = wh_order_bound_work(s->bound, &job->before[block * job->words], state->more);
-        most = fmax(most, state->time + work + s->bound->tail[job->blocks[block].tasks[0]]);
+        most = fmax(most, now + work + s->bound->tail[job->blocks[block].tasks[0]]);
     }
     return most;
 }
@@ -55,40 +57,53 @@ static double longest(const struct search *s, const struct wh_order_state *state
 static double least(struct search *s, const struct wh_order_state *state)
 {
     size_t count = list_ready(s->job, state, s->ready_next);
-    double work = state->time + fmax(state->rest, 0) +
+    double work = wh_order_earliest(s->states, state, WH_ORDER_FREE) + fmax(state->rest, 0) +
                   s->lean * wh_order_bound_changes(s->bound, state->more, state->value, s->ready_next, count);
     return s->timed ? fmax(work, longest(s, state)) : work;
 }
 
-/* README.md: done at once, without looking at others. */
-static bool is_at_once(struct search *s, uint32_t number, size_t block)
+/* README.md, rule 2: nothing waits for anything before this block is done. */
+static bool is_undisturbed(const struct search *s, const struct wh_order_state *state, size_t block)
 {
     const struct wh_order_job *job = s->job;
-    const struct wh_order_state *state = wh_order_state_at(s->states, number);
-    const struct wh_order_block *of = &job->blocks[block];
-    if (of->closes || of->waits || !wh_order_is_free(job, state, block)) return false;
-    if (!s->timed) return true;
-    size_t own = job->source_of[of->tasks[0]];
-    if (of->count == 1 && own != WH_ORDER_NONE && job->problem->tasks[of->tasks[0]].alone && !job->limited[own]) {
-        return wh_order_follow(s->states, number, block, s->spare) == WH_ORDER_FOLLOWS && s->spare->time <= state->time;
-    }
+    bool bare = wh_order_is_bare(job, block);
+    if (state->ends > 0 || !(bare || wh_order_is_free(job, state, block))) return false;
     for (size_t i = 0; i < job->source_count; i++) {
         size_t source = job->block_of[job->sources[i]];
-        bool begun = wh_order_has(state->more, source);
-        bool behind = wh_order_has(&job->behind[block * job->words], source);
-        if (begun ? wh_order_end(job, state, i) > 0 : !behind) return false;
+        if (wh_order_has(state->more, source)) continue;
+        if (job->limited[i] && (!bare || source == block)) return false;
+        if (source != block && !wh_order_has(&job->behind[block * job->words], source)) return false;
     }
     return true;
+}
+
+/* README.md, rule 1: it passes by itself, without the fitter, and can begin now. */
+static bool is_let_go(const struct search *s, const struct wh_order_state *state, size_t block)
+{
+    const struct wh_order_job *job = s->job;
+    size_t task = job->blocks[block].tasks[0], source = job->source_of[task];
+    double waited;
+    if (job->blocks[block].count > 1 || !job->problem->tasks[task].alone || !wh_order_is_bare(job, block)) return false;
+    if (job->limited[source] || state->rows > 1) return false;
+    return wh_order_follow(s->states, state, block, s->spare, &waited) == WH_ORDER_FOLLOWS && waited <= 0;
+}
+
+/* README.md: done at once, without looking at others. */
+static bool is_at_once(const struct search *s, const struct wh_order_state *state, size_t block)
+{
+    const struct wh_order_job *job = s->job;
+    if (job->blocks[block].closes || job->blocks[block].waits) return false;
+    if (!s->timed) return wh_order_is_free(job, state, block);
+    return is_let_go(s, state, block) || is_undisturbed(s, state, block);
 }
 
 static void try(struct search *s, uint32_t number, size_t block, double parent)
 {
     struct wh_order_state *to = s->spare;
-    switch (wh_order_follow(s->states, number, block, to)) {
-    case WH_ORDER_SHUT: return;
-    case WH_ORDER_LATE: s->given_up = fmin(s->given_up, parent); return;
-    case WH_ORDER_FOLLOWS: break;
-    }
+    double waited;
+    if (wh_order_follow(s->states, wh_order_state_at(s->states, number), block, to, &waited) != WH_ORDER_FOLLOWS)
+        return;
+    to->from = number;
     double key = fmax(least(s, to), parent);
     if (key >= s->cutoff - WH_ORDER_SLACK) return;
     uint32_t kept = wh_order_remember(s->states, to);
@@ -103,6 +118,7 @@ static bool changes_only(const struct wh_order_job *job, const struct wh_order_s
     if (of->count > 1 || of->waits || of->closes || block == job->exit) return false;
     for (size_t e = 0; e < WH_ORDER_DIMENSIONS; e++) {
         bool changes = task->set_up[e] != WH_ORDER_ANY && task->set_up[e] != state->value[e];
+        if (task->set_up[e] != WH_ORDER_ANY && !job->movable[e]) return false;
         if (changes != (e == d)) return false;
     }
     return true;
@@ -151,7 +167,7 @@ static bool needs_change(const struct wh_order_job *job, const struct wh_order_s
 static size_t narrow(const struct search *s, const struct wh_order_state *state, size_t ready[], size_t count)
 {
     for (size_t d = 0; d < WH_ORDER_DIMENSIONS && !s->timed; d++) {
-        if (!s->job->plain[d] || !s->job->metric[d] || state->value[d] == WH_ORDER_ANY) continue;
+        if (!s->job->plain[d] || !s->job->movable[d] || state->value[d] == WH_ORDER_ANY) continue;
         for (size_t i = 0; i < count; i++) {
             size_t block = ready[i], kept = 0;
             if (!changes_only(s->job, state, block, d) || !is_last_use(s, state, block, d)) continue;
@@ -170,7 +186,7 @@ static void expand(struct search *s, struct wh_order_entry at)
     const struct wh_order_state *state = wh_order_state_at(s->states, at.number);
     size_t count = list_ready(s->job, state, s->ready);
     for (size_t i = 0; i < count; i++) {
-        if (!is_at_once(s, at.number, s->ready[i])) continue;
+        if (!is_at_once(s, state, s->ready[i])) continue;
         try(s, at.number, s->ready[i], at.key);
         return;
     }
@@ -178,10 +194,11 @@ static void expand(struct search *s, struct wh_order_entry at)
     for (size_t i = 0; i < count; i++) try(s, at.number, s->ready[i], at.key);
 }
 
-static struct search begin(struct wh_arena *arena, const struct wh_order_job *job, bool timed, double cutoff)
+static struct search begin(struct wh_arena *arena, const struct wh_order_job *job, enum wh_order_wait waits,
+                           double cutoff)
 {
-    struct search s = {.job = job, .timed = timed, .lean = 1, .cutoff = cutoff, .given_up = INFINITY};
-    s.states = wh_order_states_new(arena, job, timed);
+    struct search s = {.job = job, .timed = waits == WH_ORDER_WAITS, .lean = 1, .cutoff = cutoff};
+    s.states = wh_order_states_new(arena, job, waits);
     s.heap.arena = arena;
     s.ready = WH_NEW(arena, job->count, size_t);
     s.ready_next = WH_NEW(arena, job->count, size_t);
@@ -189,10 +206,16 @@ static struct search begin(struct wh_arena *arena, const struct wh_order_job *jo
     return s;
 }
 
+static double end_of(const struct search *s, const struct wh_order_state *state)
+{
+    return fmax(wh_order_earliest(s->states, state, WH_ORDER_FREE),
+                wh_order_earliest(s->states, state, WH_ORDER_LATEST));
+}
+
 struct wh_order_found wh_order_cheapest(struct wh_arena *arena, const struct wh_order_job *job,
                                         const struct wh_order_how *how, uint64_t *nodes)
 {
-    struct search s = begin(arena, job, how->timed, how->cutoff);
+    struct search s = begin(arena, job, how->timed ? WH_ORDER_WAITS : WH_ORDER_LOOSE, how->cutoff);
     struct wh_order_found found = {.bound = how->cutoff, .cost = INFINITY};
     uint64_t looked_at = 0;
     size_t most_memory = wh_arena_used(arena) + SEARCH_MEMORY;
@@ -207,7 +230,7 @@ struct wh_order_found wh_order_cheapest(struct wh_arena *arena, const struct wh_
             found.bound = fmin(at.key, how->cutoff);
             found.found = state->depth == job->count && at.key < how->cutoff - WH_ORDER_SLACK;
             if (!found.found) break;
-            found.cost = found.bound = fmax(state->time, state->latest);
+            found.cost = found.bound = end_of(&s, state);
             found.blocks = WH_NEW(arena, job->count, size_t);
             wh_order_trace(s.states, at.number, found.blocks);
             break;
@@ -217,25 +240,12 @@ struct wh_order_found wh_order_cheapest(struct wh_arena *arena, const struct wh_
         ++*nodes;
         expand(&s, at);
     }
-    found.bound = fmin(found.bound, s.given_up);
     return found;
-}
-
-/* Would something that must follow within a time come too late, or may it still come in time? */
-static bool keeps_limits(const struct wh_order_job *job, const struct wh_order_state *to)
-{
-    for (size_t i = 0; i < job->lag_count; i++) {
-        const struct wh_order_lag *lag = &job->lags[i];
-        bool pending = !lag->inside && isfinite(lag->most) && wh_order_has(to->more, job->block_of[lag->first]) &&
-                       !wh_order_has(to->more, job->block_of[lag->after]);
-        if (pending && to->time > wh_order_end(job, to, job->source_of[lag->first]) + lag->most) return false;
-    }
-    return true;
 }
 
 struct wh_order_found wh_order_soonest(struct wh_arena *arena, const struct wh_order_job *job, const double rank[])
 {
-    struct search s = begin(arena, job, true, INFINITY);
+    struct search s = begin(arena, job, WH_ORDER_WAITS, INFINITY);
     struct wh_order_found found = {.cost = INFINITY, .blocks = WH_NEW(arena, job->count, size_t)};
     uint32_t at = 1;
     for (size_t n = 0; n < job->count; n++) {
@@ -245,8 +255,7 @@ struct wh_order_found wh_order_soonest(struct wh_arena *arena, const struct wh_o
         for (size_t i = 0; i < count; i++) {
             size_t block = s.ready[i];
             double wait;
-            if (wh_order_follow_waiting(s.states, at, block, s.spare, &wait) != WH_ORDER_FOLLOWS) continue;
-            if (!keeps_limits(job, s.spare)) continue;
+            if (wh_order_follow(s.states, state, block, s.spare, &wait) != WH_ORDER_FOLLOWS) continue;
             bool better = wait < best_wait - WH_ORDER_SLACK ||
                           (wait <= best_wait + WH_ORDER_SLACK && best != WH_ORDER_NONE && rank[block] < rank[best]);
             if (!better) continue;
@@ -254,12 +263,12 @@ struct wh_order_found wh_order_soonest(struct wh_arena *arena, const struct wh_o
             best_wait = wait;
         }
         if (best == WH_ORDER_NONE) return found;
-        wh_order_follow(s.states, at, best, s.spare);
+        wh_order_follow(s.states, state, best, s.spare, &best_wait);
+        s.spare->from = at;
         found.blocks[n] = best;
         at = wh_order_remember(s.states, s.spare);
     }
-    const struct wh_order_state *end = wh_order_state_at(s.states, at);
-    found.cost = fmax(end->time, end->latest);
+    found.cost = end_of(&s, wh_order_state_at(s.states, at));
     found.found = true;
     return found;
 }
@@ -281,7 +290,7 @@ static size_t never_done(const struct search *s)
     const struct wh_order_job *job = s->job;
     for (size_t b = 0; b < job->count; b++) {
         bool done = false;
-        for (uint32_t k = 1; k < s->states->count && !done; k++) {
+        for (uint32_t k = 1; k < wh_order_state_count(s->states) && !done; k++) {
             done = wh_order_has(wh_order_state_at(s->states, k)->more, b);
         }
         if (!done) return b;
@@ -292,7 +301,7 @@ static size_t never_done(const struct search *s)
 size_t *wh_order_by_rank(struct wh_arena *arena, const struct wh_order_job *job, const double rank[], uint64_t *nodes,
                          uint64_t most, size_t *ret_stuck)
 {
-    struct search s = begin(arena, job, false, INFINITY);
+    struct search s = begin(arena, job, WH_ORDER_NO_TIME, INFINITY);
     uint32_t at = 1;
     size_t tried = WH_ORDER_NONE;
     for (;;) {
@@ -311,8 +320,9 @@ size_t *wh_order_by_rank(struct wh_arena *arena, const struct wh_order_job *job,
         }
         tried = next;
         if (++*nodes > most) break;
-        if (wh_order_follow(s.states, at, next, s.spare) != WH_ORDER_FOLLOWS) continue;
-        s.spare->time = 0; /* only whether it can be done counts */
+        double waited;
+        if (wh_order_follow(s.states, state, next, s.spare, &waited) != WH_ORDER_FOLLOWS) continue;
+        s.spare->from = at;
         uint32_t kept = wh_order_remember(s.states, s.spare);
         if (!kept) continue;
         at = kept;

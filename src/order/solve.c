@@ -1,5 +1,6 @@
 #include "order/order.h"
 
+#include "order/done.h"
 #include "order/line.h"
 #include "order/parts.h"
 #include "order/search.h"
@@ -83,6 +84,7 @@ static void try_choice(struct solver *s, const struct wh_order_choice *choice)
         return;
     }
     double bound;
+    s->timer->way = choice->way;
     struct wh_order_line natural = natural_order(s, job);
     struct wh_order_line line = solve_job(s, job, choice->way, natural, s->best.cost, &bound);
     s->bound = fmin(s->bound, fmax(bound, choice->bound));
@@ -154,6 +156,7 @@ static struct wh_order *decide_several(struct solver *s)
     uint64_t looked_at = 0;
     double bound = wh_order_several_bound(s->arena, s->problem, &looked_at, CHOICES);
     struct wh_order_timer *timer = wh_order_timer_new(s->arena, s->problem);
+    timer->way = s->way;
     const size_t *list = isfinite(s->natural.cost) ? s->natural.blocks : NULL;
     struct wh_order_line best = wh_order_several(s->arena, s->best.job, timer, &s->best, list, bound);
     struct wh_order_line natural = {.cost = INFINITY};
@@ -167,12 +170,15 @@ enum wh_status wh_order_solve(struct wh_arena *arena, const struct wh_order_prob
     enum wh_status status = wh_order_check(problem, reterr);
     if (status) return status;
     struct solver *s = WH_NEW(arena, 1, struct solver);
-    *s = (struct solver){.arena = arena, .problem = problem, .alone = *problem};
+    const struct wh_order_problem *left = wh_order_after_done(arena, problem);
+    *s = (struct solver){.arena = arena, .problem = left, .alone = *left};
     s->most = problem->most_nodes ? problem->most_nodes : USUAL_NODES;
     s->alone.fitters = 1;
     s->timer = wh_order_timer_new(arena, &s->alone);
     search_choices(s);
     if (!isfinite(s->best.cost)) return no_order(s, reterr);
+    s->timer->way = s->way;
     *ret = problem->fitters == 1 ? decide(s, &s->best, &s->natural, s->bound) : decide_several(s);
+    (*ret)->chosen_way = wh_order_ways_taken(arena, problem, s->way);
     return WH_OK;
 }

@@ -1,52 +1,98 @@
-#include "order/state.h"
+#include "order/done.h"
+#include "order/paths.h"
 
 #include <math.h>
 #include <string.h>
 
-enum { PIECE = 256 };
+enum { PIECE = 1 << 16 };
 
-static double *ends(const struct wh_order_job *job, struct wh_order_state *state)
+struct wh_order_states {
+    struct wh_arena *arena;
+    const struct wh_order_job *job;
+    enum wh_order_wait waits;
+    size_t largest; /* size of a state */
+    WH_LIST(struct wh_order_state *) list;
+    unsigned char *piece;
+    size_t piece_left;
+    uint32_t *table;
+    size_t table_room;
+    struct wh_order_paths paths;
+};
+
+static uint32_t *names(const struct wh_order_job *job, const struct wh_order_state *state)
 {
-    return (double *)(void *)(state->more + job->words);
+    return (uint32_t *)(void *)(uintptr_t)(state->more + job->words);
 }
 
-double wh_order_end(const struct wh_order_job *job, const struct wh_order_state *state, size_t source)
+static size_t name_words(size_t rows, size_t ends)
 {
-    double end;
-    memcpy(&end, state->more + job->words + source, sizeof end);
-    return end;
+    return (rows - 1 + ends + 1) / 2;
+}
+
+static double *paths_of(const struct wh_order_job *job, const struct wh_order_state *state)
+{
+    return (double *)(void *)(uintptr_t)(state->more + job->words + name_words(state->rows, state->ends));
+}
+
+static size_t size_of(const struct wh_order_job *job, size_t rows, size_t ends)
+{
+    return sizeof(struct wh_order_state) +
+           (job->words + name_words(rows, ends) + rows * (WH_ORDER_ENDS + ends)) * sizeof(uint64_t);
 }
 
 struct wh_order_state *wh_order_state_at(const struct wh_order_states *states, uint32_t number)
 {
-    return (struct wh_order_state *)(void *)(states->pieces.at[number / PIECE] + number % PIECE * states->size);
+    return states->list.at[number];
+}
+
+uint32_t wh_order_state_count(const struct wh_order_states *states)
+{
+    return (uint32_t)states->list.count;
 }
 
 struct wh_order_state *wh_order_state_spare(struct wh_order_states *states)
 {
-    return wh_arena_get(states->arena, states->size);
+    return wh_arena_get(states->arena, states->largest);
 }
 
-static uint32_t new_state(struct wh_order_states *states)
+double wh_order_earliest(const struct wh_order_states *states, const struct wh_order_state *state, size_t column)
 {
-    uint32_t number = states->count++;
-    if (number % PIECE == 0) {
-        *WH_PUSH(states->arena, &states->pieces) = wh_arena_get_many(states->arena, PIECE, states->size);
-    }
-    return number;
+    return paths_of(states->job, state)[column];
 }
 
-struct wh_order_states *wh_order_states_new(struct wh_arena *arena, const struct wh_order_job *job, bool timed)
+size_t wh_order_source(const struct wh_order_states *states, const struct wh_order_state *state, size_t end)
+{
+    return names(states->job, state)[state->rows - 1 + end];
+}
+
+/* Sets a copy of a state down in memory of its own. */
+static struct wh_order_state *set_down(struct wh_order_states *states, const struct wh_order_state *state)
+{
+    size_t size = size_of(states->job, state->rows, state->ends);
+    if (size > states->piece_left) {
+        states->piece_left = size > PIECE ? size : PIECE;
+        states->piece = wh_arena_get(states->arena, states->piece_left);
+    }
+    struct wh_order_state *kept = (struct wh_order_state *)(void *)states->piece;
+    memcpy(kept, state, size);
+    states->piece += size;
+    states->piece_left -= size;
+    return kept;
+}
+
+struct wh_order_states *wh_order_states_new(struct wh_arena *arena, const struct wh_order_job *job,
+                                            enum wh_order_wait waits)
 {
     struct wh_order_states *states = WH_NEW(arena, 1, struct wh_order_states);
-    *states = (struct wh_order_states){.arena = arena, .job = job, .timed = timed};
-    states->size = sizeof(struct wh_order_state) + (job->words + (timed ? job->source_count : 0)) * sizeof(uint64_t);
+    *states = (struct wh_order_states){.arena = arena, .job = job, .waits = waits};
+    states->paths = wh_order_paths_new(arena, job, waits == WH_ORDER_WAITS);
+    states->largest = size_of(job, job->end_count + 1, job->end_count);
     states->table_room = 1024;
     states->table = WH_NEW(arena, states->table_room, uint32_t);
-    states->end = WH_NEW(arena, job->problem->task_count, double);
-    new_state(states); /* number 0 stands for none */
+    *WH_PUSH(arena, &states->list) = NULL; /* number 0 stands for none */
     struct wh_order_state *start = wh_order_state_spare(states);
-    for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) start->value[d] = job->problem->dimensions[d].start;
+    start->rows = 1;
+    for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) start->value[d] = (int16_t)job->problem->dimensions[d].start;
     for (size_t b = 0; b < job->count; b++) start->rest += job->blocks[b].minutes;
     wh_order_remember(states, start);
     return states;
@@ -71,7 +117,7 @@ static bool is_open(const struct wh_order_job *job, const uint64_t done[], size_
 }
 
 /* Changes the set-up for member m of a block: minutes, or INFINITY when it cannot be done. */
-static double change(const struct wh_order_job *job, const uint64_t done[], size_t block, size_t m, int value[])
+static double change(const struct wh_order_job *job, const uint64_t done[], size_t block, size_t m, int16_t value[])
 {
     const struct wh_order_task *task = &job->problem->tasks[job->blocks[block].tasks[m]];
     double cost = 0;
@@ -79,89 +125,73 @@ static double change(const struct wh_order_job *job, const uint64_t done[], size
         const struct wh_order_dimension *dimension = &job->problem->dimensions[d];
         int from = value[d], to = task->set_up[d];
         if (to == WH_ORDER_ANY || to == from) continue;
-        value[d] = to;
+        value[d] = (int16_t)to;
         if (block == job->exit && m == 0 && job->held[d]) return INFINITY;
         if (from == WH_ORDER_ANY) continue;
         cost += dimension->cost[(size_t)from * dimension->values + (size_t)to];
-        for (size_t s = 0; s < dimension->open_set_count; s++) {
+        bool fact = wh_order_done_at(job->problem, job->blocks[block].tasks[m]) < job->problem->done_count;
+        for (size_t s = 0; s < dimension->open_set_count && !fact; s++) {
             if (!is_open(job, done, block, m, &dimension->open_sets[s])) return INFINITY;
         }
     }
     return cost;
 }
 
-/* When lags let a task begin; *most is the latest that they allow. */
-static double ready(const struct wh_order_states *states, const struct wh_order_state *from, size_t task, double *most)
+static void unpack(struct wh_order_states *states, const struct wh_order_state *state)
 {
-    const struct wh_order_job *job = states->job;
-    double start = 0;
-    *most = INFINITY;
-    for (size_t i = job->lags_into[task]; i < job->lags_into[task + 1]; i++) {
-        const struct wh_order_lag *lag = &job->lags[i];
-        if (!lag->inside && !states->timed) continue;
-        double end = lag->inside ? states->end[lag->first] : wh_order_end(job, from, job->source_of[lag->first]);
-        start = fmax(start, end + lag->least);
-        *most = fmin(*most, end + lag->most);
-    }
-    return start;
-}
-
-/* Is anything still to come that the end of a source, once the fitter is at `time`, can hold up? */
-static bool is_live(const struct wh_order_job *job, uint64_t done[], size_t source, double end, double time)
-{
-    for (size_t i = 0; i < job->lag_count; i++) {
-        const struct wh_order_lag *lag = &job->lags[i];
-        if (lag->first != job->sources[source] || lag->inside || wh_order_has(done, job->block_of[lag->after]))
-            continue;
-        if (isfinite(lag->most) || end + lag->least > time) return true;
-    }
-    return false;
-}
-
-static void note_ends(const struct wh_order_states *states, size_t block, struct wh_order_state *to)
-{
-    const struct wh_order_job *job = states->job;
-    double *end = ends(job, to);
-    for (size_t s = 0; s < job->source_count; s++) {
-        if (job->block_of[job->sources[s]] == block) end[s] = states->end[job->sources[s]];
-        if (!is_live(job, to->more, s, end[s], to->time)) end[s] = 0;
+    struct wh_order_paths *p = &states->paths;
+    const uint32_t *name = names(states->job, state);
+    const double *from = paths_of(states->job, state);
+    p->row_count = (size_t)state->rows - 1;
+    p->end_count = state->ends;
+    for (size_t i = 0; i < p->row_count; i++) p->rows[i] = name[i];
+    for (size_t i = 0; i < p->end_count; i++) p->ends[i] = name[p->row_count + i];
+    for (size_t r = 0; r <= p->row_count; r++) {
+        double *row = wh_order_row(p, r);
+        row[WH_ORDER_FREE] = *from++;
+        row[WH_ORDER_LATEST] = *from++;
+        for (size_t i = 0; i < p->end_count; i++) row[WH_ORDER_ENDS + p->ends[i]] = *from++;
     }
 }
 
-enum wh_order_follow wh_order_follow(struct wh_order_states *states, uint32_t number, size_t block,
-                                     struct wh_order_state *to)
+static void pack(const struct wh_order_states *states, struct wh_order_state *state)
 {
-    double waited;
-    return wh_order_follow_waiting(states, number, block, to, &waited);
+    const struct wh_order_paths *p = &states->paths;
+    state->rows = (uint16_t)(p->row_count + 1);
+    state->ends = (uint16_t)p->end_count;
+    uint32_t *name = names(states->job, state);
+    if ((p->row_count + p->end_count) % 2 > 0) name[p->row_count + p->end_count] = 0;
+    for (size_t i = 0; i < p->row_count; i++) name[i] = (uint32_t)p->rows[i];
+    for (size_t i = 0; i < p->end_count; i++) name[p->row_count + i] = (uint32_t)p->ends[i];
+    double *to = paths_of(states->job, state);
+    for (size_t r = 0; r <= p->row_count; r++) {
+        const double *row = wh_order_row(p, r);
+        *to++ = row[WH_ORDER_FREE];
+        *to++ = row[WH_ORDER_LATEST];
+        for (size_t i = 0; i < p->end_count; i++) *to++ = row[WH_ORDER_ENDS + p->ends[i]];
+    }
 }
 
-enum wh_order_follow wh_order_follow_waiting(struct wh_order_states *states, uint32_t number, size_t block,
-                                             struct wh_order_state *to, double *ret_waited)
+enum wh_order_follow wh_order_follow(struct wh_order_states *states, const struct wh_order_state *from, size_t block,
+                                     struct wh_order_state *to, double *ret_waited)
 {
     const struct wh_order_job *job = states->job;
-    struct wh_order_state *from = wh_order_state_at(states, number);
-    memcpy(to, from, states->size);
+    memcpy(to, from, sizeof *to + job->words * sizeof to->more[0]);
+    unpack(states, from);
     *ret_waited = 0;
     for (size_t m = 0; m < job->blocks[block].count; m++) {
-        size_t t = job->blocks[block].tasks[m];
-        const struct wh_order_task *task = &job->problem->tasks[t];
-        double most, start = to->time + change(job, from->more, block, m, to->value);
-        if (!isfinite(start)) return WH_ORDER_SHUT;
-        double change_over = start;
-        start = fmax(start, ready(states, from, t, &most));
-        *ret_waited += start - change_over;
-        if (start > most + WH_ORDER_SLACK) return WH_ORDER_LATE;
-        states->end[t] = start + task->minutes;
-        to->time = task->alone ? start : states->end[t];
-        if (states->timed) to->latest = fmax(to->latest, states->end[t]);
+        double minutes = change(job, from->more, block, m, to->value), waited;
+        if (!isfinite(minutes)) return WH_ORDER_SHUT;
+        if (!wh_order_paths_add(&states->paths, job->blocks[block].tasks[m], minutes, &waited)) return WH_ORDER_LATE;
+        *ret_waited += waited;
     }
-    to->from = number;
+    wh_order_put(to->more, block);
+    if (!wh_order_paths_tidy(&states->paths, to->more)) return WH_ORDER_LATE;
+    pack(states, to);
     to->block = (uint32_t)block;
     to->depth++;
     to->rest -= job->blocks[block].minutes;
     to->beaten = false;
-    wh_order_put(to->more, block);
-    if (states->timed) note_ends(states, block, to);
     return WH_ORDER_FOLLOWS;
 }
 
@@ -203,14 +233,29 @@ static void widen(struct wh_order_states *states)
     }
 }
 
-/* Whatever can be done from b can be done from a no later: all waits are over no later, and where something must
- * follow within a time they run alike. */
+static bool is_no_later(const double a[], const double b[], size_t rows, size_t a_width, size_t a_column,
+                        size_t b_width, size_t b_column)
+{
+    for (size_t r = 0; r < rows; r++)
+        if (a[r * a_width + a_column] > b[r * b_width + b_column] + WH_ORDER_SLACK) return false;
+    return true;
+}
+
+/* Every timing of what is still to do that b allows, a allows too: no path of a is longer. The rows are the same, they
+ * hang on the blocks done alone; an end that a state does not name holds nothing up. */
 static bool beats(const struct wh_order_states *states, const struct wh_order_state *a, const struct wh_order_state *b)
 {
-    if (a->time > b->time + WH_ORDER_SLACK || a->latest > b->latest + WH_ORDER_SLACK) return false;
-    for (size_t s = 0; states->timed && s < states->job->source_count; s++) {
-        double ahead = wh_order_end(states->job, b, s) - wh_order_end(states->job, a, s);
-        if (ahead < -WH_ORDER_SLACK || (states->job->limited[s] && ahead > WH_ORDER_SLACK)) return false;
+    if (states->waits == WH_ORDER_NO_TIME) return true;
+    const struct wh_order_job *job = states->job;
+    const double *x = paths_of(job, a), *y = paths_of(job, b);
+    size_t rows = a->rows, wide = (size_t)WH_ORDER_ENDS + a->ends, other = (size_t)WH_ORDER_ENDS + b->ends;
+    for (size_t c = 0; c < WH_ORDER_ENDS; c++)
+        if (!is_no_later(x, y, rows, wide, c, other, c)) return false;
+    const uint32_t *of_a = names(job, a) + rows - 1, *of_b = names(job, b) + rows - 1;
+    for (size_t i = 0, j = 0; i < a->ends; i++) {
+        while (j < b->ends && of_b[j] < of_a[i]) j++;
+        if (j == b->ends || of_b[j] != of_a[i]) return false;
+        if (!is_no_later(x, y, rows, wide, WH_ORDER_ENDS + i, other, WH_ORDER_ENDS + j)) return false;
     }
     return true;
 }
@@ -220,12 +265,13 @@ uint32_t wh_order_remember(struct wh_order_states *states, const struct wh_order
     uint32_t *first = find(states, state);
     for (uint32_t at = *first; at; at = wh_order_state_at(states, at)->same) {
         struct wh_order_state *known = wh_order_state_at(states, at);
+        if (known->beaten) continue;
         if (beats(states, known, state)) return 0;
         if (beats(states, state, known)) known->beaten = true;
     }
-    uint32_t number = new_state(states);
-    struct wh_order_state *kept = wh_order_state_at(states, number);
-    memcpy(kept, state, states->size);
+    uint32_t number = (uint32_t)states->list.count;
+    struct wh_order_state *kept = set_down(states, state);
+    *WH_PUSH(states->arena, &states->list) = kept;
     kept->same = *first;
     *first = number;
     if (number > states->table_room / 2) widen(states);
@@ -249,5 +295,13 @@ bool wh_order_is_free(const struct wh_order_job *job, const struct wh_order_stat
             if (task->set_up[d] != state->value[d] || !job->movable[d]) return false;
         }
     }
+    return true;
+}
+
+bool wh_order_is_bare(const struct wh_order_job *job, size_t block)
+{
+    for (size_t m = 0; m < job->blocks[block].count; m++)
+        for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++)
+            if (job->problem->tasks[job->blocks[block].tasks[m]].set_up[d] != WH_ORDER_ANY) return false;
     return true;
 }

@@ -1,5 +1,6 @@
 #include "order/timing.h"
 
+#include "order/done.h"
 #include "order/job.h"
 
 #include <math.h>
@@ -41,10 +42,11 @@ static bool stands(const struct wh_order_timer *timer, size_t task)
     return timer->place[task] != WH_ORDER_NONE;
 }
 
-/* Is a way taken: all its tasks are done, and before `task` when that is asked? */
+/* Is a way taken: all its tasks are done, and before `task` when that is asked; and it is the way chosen? */
 static bool way_taken(const struct wh_order_timer *timer, const struct wh_order_need *need,
                       const struct wh_order_way *way)
 {
+    if (timer->way && way != &need->ways[timer->way[need - timer->problem->needs]]) return false;
     for (size_t i = 0; i < way->count; i++) {
         if (!stands(timer, way->tasks[i])) return false;
         if (need->before && timer->place[way->tasks[i]] >= timer->place[need->task]) return false;
@@ -88,6 +90,8 @@ static bool placed(struct wh_order_timer *timer, const size_t sequence[], size_t
         if (sequence[i] >= timer->problem->task_count || stands(timer, sequence[i])) return false;
         timer->place[sequence[i]] = i;
     }
+    for (size_t i = 0; i < timer->problem->done_count; i++)
+        if (timer->place[timer->problem->done[i]] != i) return false;
     return true;
 }
 
@@ -96,6 +100,7 @@ static double opened(const struct wh_order_timer *timer, size_t d, size_t i)
 {
     const struct wh_order_problem *p = timer->problem;
     double latest = 0;
+    if (i < p->done_count) return 0;
     for (size_t s = 0; s < p->dimensions[d].open_set_count; s++) {
         const struct wh_order_way *set = &p->dimensions[d].open_sets[s];
         double first = INFINITY;
@@ -303,10 +308,11 @@ double wh_order_lateness(struct wh_order_timer *timer, const size_t sequence[], 
     return sum;
 }
 
-double wh_order_cost(struct wh_arena *arena, const struct wh_order_problem *problem, const size_t sequence[], size_t n,
-                     struct wh_order *ret)
+double wh_order_cost(struct wh_arena *arena, const struct wh_order_problem *problem, const int way[],
+                     const size_t sequence[], size_t n, struct wh_order *ret)
 {
-    struct wh_order_timer *timer = wh_order_timer_new(arena, problem);
+    struct wh_order_timer *timer = wh_order_timer_new(arena, wh_order_after_done(arena, problem));
+    timer->way = wh_order_ways_left(arena, problem, way);
     double cost = wh_order_time(timer, sequence, n);
     if (ret && isfinite(cost)) *ret = (struct wh_order){.steps = timer->at, .step_count = n, .cost = cost};
     return cost;

@@ -7,6 +7,7 @@
 /* Working space for sequences of one problem, used again and again. */
 struct wh_order_timer {
     const struct wh_order_problem *problem;
+    const int *way;             /* of each need the only one that counts; NULL: whichever is taken */
     size_t *place;              /* of each task in the sequence, or WH_ORDER_NONE */
     double *least_start;        /* of each task: put off so that what follows it comes in time */
     struct wh_order_step *at;   /* of each place of the sequence */

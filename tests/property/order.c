@@ -191,7 +191,7 @@ static void shuffle(const struct sample *from, struct sample *to, uint64_t seed)
     to->problem.windows = to->windows;
 }
 
-enum property { RIGHT, BOUNDED, STANDS, REFUSED, NATURAL, AGAIN, SHUFFLED, SEVERAL, PROPERTIES };
+enum property { RIGHT, BOUNDED, STANDS, REFUSED, NATURAL, AGAIN, SHUFFLED, RESUMED, FACTS, SEVERAL, PROPERTIES };
 
 static const char *const WORDS[PROPERTIES] = {
     [RIGHT] = "a proven cost is the least there is",
@@ -201,6 +201,8 @@ static const char *const WORDS[PROPERTIES] = {
     [NATURAL] = "the natural order is kept unless more than `keep` is saved",
     [AGAIN] = "the same problem gives the same order",
     [SHUFFLED] = "another sequence of the tasks costs the same",
+    [RESUMED] = "with the beginning of the order done the rest costs no more, and begins so",
+    [FACTS] = "whatever is done already, in any order, stays as it was done",
     [SEVERAL] = "several fitters: it stands, and the bound is not above the cost",
 };
 
@@ -226,7 +228,7 @@ static double cost_of(struct wh_arena *arena, const struct wh_order_problem *pro
 {
     size_t sequence[TASKS];
     for (size_t i = 0; i < order->step_count; i++) sequence[i] = order->steps[i].task;
-    return wh_order_cost(arena, problem, sequence, order->step_count, NULL);
+    return wh_order_cost(arena, problem, order->chosen_way, sequence, order->step_count, NULL);
 }
 
 static struct wh_order *solve(struct wh_arena *arena, const struct wh_order_problem *problem)
@@ -263,6 +265,40 @@ static void check_again(struct wh_arena *arena, struct tally *tally, const struc
          other ? other->least : NAN);
 }
 
+static bool begins_with(const struct wh_order *order, const size_t done[], size_t n)
+{
+    bool begins = order->step_count >= n;
+    for (size_t i = 0; begins && i < n; i++) begins = order->steps[i].task == done[i];
+    return begins;
+}
+
+/* Goes on from a beginning of the order found, and from some tasks that somebody did in any order. */
+static void check_resumed(struct wh_arena *arena, struct tally *tally, const struct sample *sample,
+                          const struct wh_order *order)
+{
+    uint64_t seed = tally->seed ^ 0x5EED;
+    struct wh_order_problem left = sample->problem;
+    size_t done[TASKS] = {0};
+    left.done = done;
+    left.done_count = sample_below(&seed, order->step_count + 1);
+    for (size_t i = 0; i < left.done_count; i++) done[i] = order->steps[i].task;
+    const struct wh_order *rest = solve(arena, &left);
+    hold(tally, RESUMED, rest && begins_with(rest, done, left.done_count) && rest->least <= order->cost + 1e-6,
+         order->cost, rest ? rest->least : NAN);
+    hold(tally, RESUMED, !rest || same(cost_of(arena, &left, rest), rest->cost), order->cost, rest ? rest->cost : NAN);
+    for (size_t t = 0; t < TASKS; t++) done[t] = t;
+    left.done_count = sample_below(&seed, left.task_count + 1);
+    for (size_t i = 0; i < left.done_count; i++) {
+        size_t other = i + sample_below(&seed, left.task_count - i), kept = done[i];
+        done[i] = done[other];
+        done[other] = kept;
+    }
+    rest = solve(arena, &left);
+    if (!rest) return;
+    hold(tally, FACTS, begins_with(rest, done, left.done_count), order->cost, rest->cost);
+    hold(tally, FACTS, same(cost_of(arena, &left, rest), rest->cost), order->cost, rest->cost);
+}
+
 static enum wh_status one_case(struct wh_arena *arena, void *context)
 {
     struct tally *tally = context;
@@ -283,6 +319,7 @@ static enum wh_status one_case(struct wh_arena *arena, void *context)
     hold(tally, NATURAL, order->natural == keeps, order->natural_cost, order->least);
     hold(tally, NATURAL, same(order->cost, keeps ? order->natural_cost : order->least), order->cost, order->least);
     check_again(arena, tally, &sample, order);
+    check_resumed(arena, tally, &sample, order);
     check_several(arena, tally, &sample);
     return WH_OK;
 }
