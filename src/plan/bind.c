@@ -38,7 +38,8 @@ static void bind_way_up(struct wh_builder *b, size_t task, size_t way_up, int ph
                                .check = WH_NONE,
                                .hold = WH_NONE,
                                .natural = b->tasks.at[task].natural};
-        *turnable = wh_build_task(b, mark, wh_arena_print(b->arena, "turnable to %s", b->machine->ways_up[way_up].id), 0, (struct wh_set_up){.bench = true, .crew = 1});
+        *turnable = wh_build_task(b, mark, wh_arena_print(b->arena, "turnable to %s", b->machine->ways_up[way_up].id),
+                                  0, (struct wh_set_up){.bench = true, .crew = 1});
         b->orders.at[*turnable].set_up[WH_PLAN_PLACE] = WH_ORDER_ANY;
         wh_build_need_off(b, *turnable, &b->machine->ways_up[way_up].off, phase);
     }
@@ -139,7 +140,8 @@ static void bind_check(struct wh_builder *b, size_t c)
                                   .check = c,
                                   .hold = WH_NONE,
                                   .natural = b->tasks.at[task].natural + 0.5};
-        size_t again = wh_build_task(b, isolate, wh_arena_print(b->arena, "isolate after %s", check->id), 300, (struct wh_set_up){.crew = 1});
+        size_t again = wh_build_task(b, isolate, wh_arena_print(b->arena, "isolate after %s", check->id), 300,
+                                     (struct wh_set_up){.crew = 1});
         wh_build_need(b, task, false, &again, 1);
         wh_build_before(b, task, again);
         b->links.at[b->links.count - 1].joined = true;

@@ -32,9 +32,11 @@ static size_t fixture_task(struct wh_builder *b, size_t f, int phase, bool on)
                            .hold = WH_NONE,
                            .step_count = wh_kind_steps(fixture->kind),
                            .natural = on ? 1e9 : 0};
-    return wh_build_task(b, task, wh_arena_print(b->arena, "%s %s%s", on ? "set" : "away", fixture->id, phase == WH_PLAN_UP ? ", way back" : ""),
-                         on ? way->on : way->off,
-                         (struct wh_set_up){on ? way->on_tool : way->off_tool, way->way_up, way->bench, way->crew});
+    return wh_build_task(
+        b, task,
+        wh_arena_print(b->arena, "%s %s%s", on ? "set" : "away", fixture->id, phase == WH_PLAN_UP ? ", way back" : ""),
+        on ? way->on : way->off,
+        (struct wh_set_up){on ? way->on_tool : way->off_tool, way->way_up, way->bench, way->crew});
 }
 
 /* What is out before a part comes off is set again only when that part is back. */

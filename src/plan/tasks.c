@@ -101,7 +101,8 @@ static void add_on(struct wh_builder *b, size_t p, size_t w)
         if (step && !stands) continue;
         if (step) seconds += step->minutes * 60;
         if (step && step->alone <= 0) continue;
-        size_t piece = add_piece(b, p, w, from, step ? s + 1 : n, seconds + (step ? 0 : part->ways[w].on), step ? ++pieces : 0);
+        size_t piece =
+            add_piece(b, p, w, from, step ? s + 1 : n, seconds + (step ? 0 : part->ways[w].on), step ? ++pieces : 0);
         if (before == WH_NONE)
             b->on_first[p][w] = piece;
         else
