@@ -63,8 +63,12 @@ static void read_slot(const struct wh_slot *slot, const struct wh_given given[],
         in->slot = slot;
         in->origin = found ? WH_ORIGIN_GIVEN : WH_ORIGIN_USUAL;
         wh_form_read(slot->range, &in->form);
+        const struct wh_form *first = in > asked->in ? &asked->in[0].form : NULL;
+        if (first && first->takes != WH_FORM_OWN) continue; /* misread: the unit of the others is not known */
+        if (found) wh_form_take(&in->form, first, words.at[w]);
         wh_form_value(&in->form, slot->name, words.at[w], found ? found->place : (struct wh_place){0}, &in->value,
                       reterr);
+        wh_form_take(&in->form, first, words.at[w]); /* a usual value that takes any unit is nothing of it */
     }
 }
 
@@ -138,6 +142,7 @@ static void work(struct wh_arena *arena, struct wh_asked *asked)
     for (size_t o = 0; o < asked->results; o++) {
         asked->out[o].slot = &asked->rule->out[o];
         wh_form_read(asked->rule->out[o].range, &asked->out[o].form);
+        wh_form_take(&asked->out[o].form, &asked->in[0].form, NULL);
         out[o] = asked->out[o].best;
     }
     asked->remark = asked->rule->remark ? asked->rule->remark(best, out) : NULL;

@@ -236,6 +236,7 @@ static void add_results(struct binder *binder, struct wh_use *use, const struct 
                                .origin = WH_ORIGIN_COMPUTED,
                                .use = index};
         wh_form_read(slot->range, &cell.form);
+        wh_form_take(&cell.form, &binder->cells.at[use->in[0]].form, NULL);
         use->out[o] = add_cell(binder, cell);
     }
 }

@@ -1,6 +1,8 @@
 /* conformity.c - readings against limits, with the gauge's uncertainty: verdicts, guard bands, uncertainty budgets. */
 #include "trade/conformity.h"
 #include "trade/rule.h"
+#include "trade/statistics.h"
+#include "trade/words.h"
 
 #include <math.h>
 
@@ -72,6 +74,58 @@ static const char *gauge_remark(const double in[], const double out[])
                       : "the reading lies on the limit itself: no gauge settles it";
 }
 
+/* ---- decisions ------------------------------------------------------------------------------------------------- */
+
+static const char *const state_words[] = {"new", "used"};
+WH_WORDS(state, state_words)
+
+/* A new part has to be proven within; a used one is scrapped only when it is proven outside. */
+static double decision(double reading, double U, double least, double most, double state)
+{
+    double judged = verdict(reading, U, least, most);
+    return state < 0.5 && judged < 0.5 ? -1 : judged;
+}
+WH_COLUMNS(5, decision)
+
+static const char *decision_remark(const double in[], const double out[])
+{
+    if (isnan(out[0])) return verdict_remark(in, out);
+    if (out[0] > 0.5) return "fit it: proven within";
+    if (in[4] < 0.5) return "do not fit it: a new part has to be proven within; a finer gauge or another part";
+    return out[0] < -0.5 ? "scrap it: proven outside"
+                         : "not proven: whether it runs on is decided by name, or by a finer gauge";
+}
+
+/* The gauges of a workshop's wall, the coarsest first, and what each is good for (k = 2). */
+static const char *const gauge_words[] = {"steel-rule", "caliper",    "depth-gauge", "feeler-gauge",
+                                          "dial-gauge", "bore-gauge", "micrometer",  "comparator"};
+WH_WORDS(gauge, gauge_words)
+enum { GAUGES = sizeof gauge_words / sizeof gauge_words[0] };
+static const double gauge_uncertainties[GAUGES] = {0.3e-3,  0.05e-3,  0.05e-3,  0.02e-3,
+                                                   0.01e-3, 0.005e-3, 0.003e-3, 0.002e-3};
+
+static double gauge_uncertainty(double gauge)
+{
+    size_t place = wh_words_place(gauge, GAUGES);
+    return place < GAUGES ? gauge_uncertainties[place] : NAN;
+}
+WH_COLUMNS(1, gauge_uncertainty)
+
+static double gauge_that_settles(double needed)
+{
+    for (size_t g = 0; g < GAUGES; g++)
+        if (gauge_uncertainties[g] <= needed * (1 + 1e-9)) return (double)g;
+    return NAN;
+}
+WH_COLUMNS(1, gauge_that_settles)
+
+static const char *usual_gauge_remark(const double in[], const double out[])
+{
+    (void)in;
+    return isnan(out[0]) ? "none of a workshop's gauges: a measuring room"
+                         : "a usual figure: the gauge's own record goes before it";
+}
+
 /* ---- guard bands ----------------------------------------------------------------------------------------------- */
 
 static void acceptance_least(const double in[], double out[])
@@ -85,6 +139,12 @@ static void acceptance_least(const double in[], double out[])
 }
 WH_MANY(3, 4, acceptance_least)
 
+static double guard_factor(double probability)
+{
+    return wh_normal_quantile(probability);
+}
+WH_COLUMNS(1, guard_factor)
+
 static const char *acceptance_remark(const double in[], const double out[])
 {
     (void)in;
@@ -97,15 +157,9 @@ static double guard(double u, double factor)
 }
 WH_COLUMNS(2, guard)
 
-/* Share of a normal distribution below z. */
-static double below(double z)
-{
-    return erfc(-z / sqrt(2)) / 2;
-}
-
 static double probability(double reading, double u, double least, double most)
 {
-    return least <= most ? below((most - reading) / u) - below((least - reading) / u) : NAN;
+    return least <= most ? wh_normal_below((most - reading) / u) - wh_normal_below((least - reading) / u) : NAN;
 }
 WH_COLUMNS(4, probability)
 
@@ -117,295 +171,155 @@ static const char *probability_remark(const double in[], const double out[])
 
 static double probability_least(double reading, double u, double least)
 {
-    return below((reading - least) / u);
+    return wh_normal_below((reading - least) / u);
 }
 WH_COLUMNS(3, probability_least)
 
 static double probability_most(double reading, double u, double most)
 {
-    return below((most - reading) / u);
+    return wh_normal_below((most - reading) / u);
 }
 WH_COLUMNS(3, probability_most)
 
-/* ---- uncertainty budgets (GUM) --------------------------------------------------------------------------------- */
-
-static double expanded(double u, double k)
-{
-    return k * u;
-}
-WH_COLUMNS(2, expanded)
-
-static double standard(double U, double k)
-{
-    return U / k;
-}
-WH_COLUMNS(2, standard)
-
-static double resolution_uncertainty(double step)
-{
-    return step / sqrt(12);
-}
-WH_COLUMNS(1, resolution_uncertainty)
-
-static double uniform_uncertainty(double half)
-{
-    return half / sqrt(3);
-}
-WH_COLUMNS(1, uniform_uncertainty)
-
-static double triangular_uncertainty(double half)
-{
-    return half / sqrt(6);
-}
-WH_COLUMNS(1, triangular_uncertainty)
-
-static double arcsine_uncertainty(double half)
-{
-    return half / sqrt(2);
-}
-WH_COLUMNS(1, arcsine_uncertainty)
-
-static void combined_uncertainty_columns(size_t n, size_t k, const double *const in[], double *const out[])
-{
-    for (size_t i = 0; i < n; i++) {
-        double sum = 0;
-        for (size_t c = 0; c < k; c++) sum += in[c][i] * in[c][i];
-        out[0][i] = sqrt(sum);
-    }
-}
-
-/* Mean of repeated readings, their standard deviation, and that of the mean. */
-static void mean_reading_columns(size_t n, size_t k, const double *const in[], double *const out[])
-{
-    for (size_t i = 0; i < n; i++) {
-        double sum = 0, squares = 0, least = INFINITY, most = -INFINITY;
-        for (size_t c = 0; c < k; c++) sum += in[c][i];
-        double mean = sum / (double)k;
-        for (size_t c = 0; c < k; c++) {
-            squares += (in[c][i] - mean) * (in[c][i] - mean);
-            least = fmin(least, in[c][i]);
-            most = fmax(most, in[c][i]);
-        }
-        double deviation = k > 1 ? sqrt(squares / (double)(k - 1)) : NAN;
-        out[0][i] = mean;
-        out[1][i] = deviation;
-        out[2][i] = deviation / sqrt((double)k);
-        out[3][i] = most - least;
-    }
-}
-
-static const char *mean_remark(const double in[], const double out[])
-{
-    (void)in;
-    return isnan(out[1]) ? "one reading shows no scatter: take at least three" : NULL;
-}
-
-static void effective_freedom(const double in[], double out[])
-{
-    double variance = 0, divided = 0;
-    for (size_t c = 0; c < 8; c += 2) {
-        double square = in[c] * in[c];
-        variance += square;
-        divided += square * square / in[c + 1];
-    }
-    out[0] = divided > 0 ? variance * variance / divided : NAN;
-}
-WH_MANY(8, 1, effective_freedom)
-
-static const char *freedom_remark(const double in[], const double out[])
-{
-    (void)in;
-    return isnan(out[0]) ? "all components are zero" : NULL;
-}
-
-/* ---- temperature of part and gauge ----------------------------------------------------------------------------- */
-
-static const double T20 = 293.15;
-
-static void size_at_20(const double in[], double out[])
-{
-    double reading = in[0], part = in[1], gauge = in[2], part_alpha = in[3], gauge_alpha = in[4];
-    out[1] = -reading * (part_alpha * (part - T20) - gauge_alpha * (gauge - T20));
-    out[0] = reading + out[1];
-}
-WH_MANY(5, 2, size_at_20)
-
-static const char *temperature_remark(const double in[], const double out[])
-{
-    (void)out;
-    return fabs(in[1] - in[2]) > 2 ? "part and gauge differ by more than 2 K: let both lie an hour, read again"
-                                   : NULL;
-}
-
-static double temperature_uncertainty(double length, double alpha, double half)
-{
-    return length * alpha * half / sqrt(3);
-}
-WH_COLUMNS(3, temperature_uncertainty)
-
-static double expansion_uncertainty(double length, double away, double half)
-{
-    return length * fabs(away) * half / sqrt(3);
-}
-WH_COLUMNS(3, expansion_uncertainty)
-
-static double second_order_uncertainty(double length, double alpha, double temperature)
-{
-    return length * alpha * temperature;
-}
-WH_COLUMNS(3, second_order_uncertainty)
-
-static double comparator_length(double standard_length, double difference)
-{
-    return standard_length + difference;
-}
-WH_COLUMNS(2, comparator_length)
-
 /* ---- the table ------------------------------------------------------------------------------------------------- */
 
-#define READING {"reading", "y", "mm", NULL, "reading"}
-#define EXPANDED {"uncertainty", "U", "0.. mm", NULL, "expanded uncertainty of the gauge, k = 2"}
-#define STANDARD {"standard-uncertainty", "u", "0.000001.. mm", NULL, "standard uncertainty"}
-#define LEAST {"least", "L", "mm", NULL, "least that is allowed"}
-#define MOST {"most", "M", "mm", NULL, "most that is allowed"}
-#define HALF(range) {"half-width", "a", range, NULL, "half width: it lies within plus or minus this"}
-#define COVERAGE {"coverage", "k", "1..4 1", "2", "coverage factor"}
-#define LENGTH {"length", "l", "0.01..10000 mm", NULL, "length measured"}
-
+#define READING                                                                                                        \
+    {                                                                                                                  \
+        "reading", "y", "any", NULL, "reading"                                                                         \
+    }
+#define EXPANDED                                                                                                       \
+    {                                                                                                                  \
+        "uncertainty", "U", "0.. any difference", NULL, "expanded uncertainty of the gauge, k = 2"                     \
+    }
+#define STANDARD                                                                                                       \
+    {                                                                                                                  \
+        "standard-uncertainty", "u", "0.000000001.. any difference", NULL, "standard uncertainty"                      \
+    }
+#define LEAST                                                                                                          \
+    {                                                                                                                  \
+        "least", "L", "any", NULL, "least that is allowed"                                                             \
+    }
+#define MOST                                                                                                           \
+    {                                                                                                                  \
+        "most", "M", "any", NULL, "most that is allowed"                                                               \
+    }
 static const struct wh_rule rules[] = {
     {.name = "conformity.verdict",
      .formula = "v = if(y + U < L, -1, if(y - U > M, -1, if(y - U < L, 0, if(y + U > M, 0, 1))))",
-     .source = "ISO 14253-1, with U for the guard band", .in = {READING, EXPANDED, LEAST, MOST},
+     .source = "ISO 14253-1, with U for the guard band",
+     .in = {READING, EXPANDED, LEAST, MOST},
      .out = {{"verdict", "v", "1", NULL, "1 within, 0 not proven, -1 outside"}},
-     WH_WORK(4, verdict), .remark = verdict_remark},
-    {.name = "conformity.verdict-least", .formula = "v = if(y + U < L, -1, if(y - U < L, 0, 1))",
-     .source = "ISO 14253-1, with U for the guard band", .in = {READING, EXPANDED, LEAST},
+     WH_WORK(4, verdict),
+     .remark = verdict_remark},
+    {.name = "conformity.verdict-least",
+     .formula = "v = if(y + U < L, -1, if(y - U < L, 0, 1))",
+     .source = "ISO 14253-1, with U for the guard band",
+     .in = {READING, EXPANDED, LEAST},
      .out = {{"verdict-least", "v", "1", NULL, "1 within, 0 not proven, -1 outside"}},
-     WH_WORK(3, verdict_least), .remark = verdict_remark},
-    {.name = "conformity.verdict-most", .formula = "v = if(y - U > M, -1, if(y + U > M, 0, 1))",
-     .source = "ISO 14253-1, with U for the guard band", .in = {READING, EXPANDED, MOST},
+     WH_WORK(3, verdict_least),
+     .remark = verdict_remark},
+    {.name = "conformity.verdict-most",
+     .formula = "v = if(y - U > M, -1, if(y + U > M, 0, 1))",
+     .source = "ISO 14253-1, with U for the guard band",
+     .in = {READING, EXPANDED, MOST},
      .out = {{"verdict-most", "v", "1", NULL, "1 within, 0 not proven, -1 outside"}},
-     WH_WORK(3, verdict_most), .remark = verdict_remark},
+     WH_WORK(3, verdict_most),
+     .remark = verdict_remark},
     {.name = "conformity.alike",
      .formula = "d = abs(a - b); V = sqrt(2) U; v = if(d - V > M, -1, if(d + V > M, 0, 1))",
      .source = "ISO 14253-1; uncertainty of a difference by JCGM 100:2008, 5.1.2, from memory",
-     .in = {{"one-side", "a", "mm", NULL, "reading on one side"},
-            {"other-side", "b", "mm", NULL, "reading on the other"},
-            EXPANDED, {"most", "M", "0.. mm", NULL, "difference that is allowed"}},
+     .in = {{"one-side", "a", "any", NULL, "reading on one side"},
+            {"other-side", "b", "any", NULL, "reading on the other"},
+            EXPANDED,
+            {"most", "M", "0.. any difference", NULL, "difference that is allowed"}},
      .out = {{"alike", "v", "1", NULL, "1 within, 0 not proven, -1 outside"},
-             {"difference", "d", "mm", NULL, "difference of the two"},
-             {"difference-uncertainty", "V", "mm", NULL, "expanded uncertainty of the difference"}},
-     WH_WORK(4, alike), .remark = verdict_remark},
-    {.name = "conformity.gauge-needed", .formula = "U = abs(min(y - L, M - y))",
-     .source = "ISO 14253-1 turned round", .in = {READING, LEAST, MOST},
-     .out = {{"gauge-needed", "U", "mm", NULL, "expanded uncertainty (k = 2) that would settle this reading"}},
-     WH_WORK(3, gauge_needed), .remark = gauge_remark},
+             {"difference", "d", "any difference", NULL, "difference of the two"},
+             {"difference-uncertainty", "V", "any difference", NULL, "expanded uncertainty of the difference"}},
+     WH_WORK(4, alike),
+     .remark = verdict_remark},
+    {.name = "conformity.gauge-needed",
+     .formula = "U = abs(min(y - L, M - y))",
+     .source = "ISO 14253-1 turned round",
+     .in = {READING, LEAST, MOST},
+     .out = {{"gauge-needed", "U", "any difference", NULL,
+              "expanded uncertainty (k = 2) that would settle this reading"}},
+     WH_WORK(3, gauge_needed),
+     .remark = gauge_remark},
 
-    {.name = "conformity.acceptance-least", .formula = "A = L + g; B = M - g; C = L - g; D = M + g",
+    {.name = "conformity.decision",
+     .formula =
+         "verdict of the reading; not proven counts as outside for a new part, and is decided by name for a used one",
+     .source = "ISO 14253-1; common practice of the trade for used parts",
+     .in = {READING, EXPANDED, LEAST, MOST, {"part-state", "s", "part-state", NULL, "new or used part"}},
+     .out = {{"decision", "v", "1", NULL, "1 fit it, 0 decided by name, -1 not"}},
+     WH_WORK(5, decision),
+     .remark = decision_remark},
+    {.name = "conformity.gauge-uncertainty",
+     .formula = "usual uncertainty of a workshop's gauges, table",
+     .source = "common practice",
+     .in = {{"gauge", "g", "gauge", NULL, "gauge"}},
+     .out = {{"gauge-uncertainty", "U", "mm", NULL, "expanded uncertainty, k = 2, in practised hands"}},
+     WH_WORK(1, gauge_uncertainty),
+     .remark = usual_gauge_remark},
+    {.name = "conformity.gauge-that-settles",
+     .formula = "coarsest gauge whose usual uncertainty is small enough, table",
+     .source = "common practice",
+     .in = {{"gauge-needed", "U", "0.. mm", NULL, "expanded uncertainty (k = 2) that would settle the reading"}},
+     .out = {{"gauge-that-settles", "g", "gauge", NULL, "gauge to read it again with"}},
+     WH_WORK(1, gauge_that_settles),
+     .remark = usual_gauge_remark},
+
+    {.name = "conformity.acceptance-least",
+     .formula = "A = L + g; B = M - g; C = L - g; D = M + g",
      .source = "ISO 14253-1, zones of conformity and non-conformity",
-     .in = {LEAST, MOST, {"guard", "g", "0.. mm", NULL, "guard band: U, or 1.65 u for 95 %"}},
-     .out = {{"acceptance-least", "A", "mm", NULL, "a reading at least this proves the least kept"},
-             {"acceptance-most", "B", "mm", NULL, "a reading at most this proves the most kept"},
-             {"rejection-least", "C", "mm", NULL, "a reading below this is proven outside"},
-             {"rejection-most", "D", "mm", NULL, "a reading above this is proven outside"}},
-     WH_WORK(3, acceptance_least), .remark = acceptance_remark},
-    {.name = "conformity.guard", .formula = "g = r u",
+     .in = {LEAST, MOST, {"guard", "g", "0.. any difference", NULL, "guard band: U, or 1.65 u for 95 %"}},
+     .out = {{"acceptance-least", "A", "any", NULL, "a reading at least this proves the least kept"},
+             {"acceptance-most", "B", "any", NULL, "a reading at most this proves the most kept"},
+             {"rejection-least", "C", "any", NULL, "a reading below this is proven outside"},
+             {"rejection-most", "D", "any", NULL, "a reading above this is proven outside"}},
+     WH_WORK(3, acceptance_least),
+     .remark = acceptance_remark},
+    {.name = "conformity.guard",
+     .formula = "g = r u",
      .source = "ISO 14253-1:2017: conformance probability 95 %; the factor 1.65 from memory",
      .in = {STANDARD, {"guard-factor", "r", "0..4 1", "1.65", "guard factor"}},
-     .out = {{"guard", "g", "mm", NULL, "guard band"}}, WH_WORK(2, guard)},
-    {.name = "conformity.probability", .formula = "share of the bell curve about the reading between the limits",
-     .source = "JCGM 106:2012, 7.4", .in = {READING, STANDARD, LEAST, MOST},
+     .out = {{"guard", "g", "any difference", NULL, "guard band"}},
+     WH_WORK(2, guard)},
+    {.name = "conformity.guard-factor",
+     .formula = "bell curve: the z below which that share lies",
+     .source = "JCGM 106:2012, 8.3.2",
+     .in = {{"probability", "p", "50..99.9999 %", "95 %", "conformance probability"}},
+     .out = {{"guard-factor", "r", "1", NULL, "guard band over the standard uncertainty, one limit"}},
+     WH_WORK(1, guard_factor)},
+    {.name = "conformity.probability",
+     .formula = "share of the bell curve about the reading between the limits",
+     .source = "JCGM 106:2012, 7.4",
+     .in = {READING, STANDARD, LEAST, MOST},
      .out = {{"probability", "p", "%", NULL, "probability that the limits are kept"}},
-     WH_WORK(4, probability), .remark = probability_remark},
-    {.name = "conformity.probability-least", .formula = "share of the bell curve about the reading above the limit",
-     .source = "JCGM 106:2012, 7.3, from memory", .in = {READING, STANDARD, LEAST},
+     WH_WORK(4, probability),
+     .remark = probability_remark},
+    {.name = "conformity.probability-least",
+     .formula = "share of the bell curve about the reading above the limit",
+     .source = "JCGM 106:2012, 7.3, from memory",
+     .in = {READING, STANDARD, LEAST},
      .out = {{"probability-least", "p", "%", NULL, "probability that the least is kept"}},
      WH_WORK(3, probability_least)},
-    {.name = "conformity.probability-most", .formula = "share of the bell curve about the reading below the limit",
-     .source = "JCGM 106:2012, 7.3, from memory", .in = {READING, STANDARD, MOST},
+    {.name = "conformity.probability-most",
+     .formula = "share of the bell curve about the reading below the limit",
+     .source = "JCGM 106:2012, 7.3, from memory",
+     .in = {READING, STANDARD, MOST},
      .out = {{"probability-most", "p", "%", NULL, "probability that the most is kept"}},
      WH_WORK(3, probability_most)},
-
-    {.name = "conformity.combined-uncertainty", .formula = "root of the sum of the squares of the components",
-     .source = "JCGM 100:2008, 5.1.2, from memory",
-     .in = {{"components", "u_i", "0.. mm", NULL, "standard uncertainties, each times its sensitivity", .many = 24}},
-     .out = {{"combined-uncertainty", "u", "mm", NULL, "combined standard uncertainty"}},
-     .arity = 1, .work = combined_uncertainty_columns},
-    {.name = "conformity.mean-reading", .formula = "mean, scatter (n - 1) and scatter over the root of n",
-     .source = "JCGM 100:2008, 4.2, from memory",
-     .in = {{"readings", "y_i", "mm", NULL, "repeated readings", .many = 24}},
-     .out = {{"mean-reading", "m", "mm", NULL, "mean"}, {"scatter", "s", "mm", NULL, "standard deviation of a reading"},
-             {"mean-uncertainty", "u", "mm", NULL, "standard uncertainty of the mean"},
-             {"spread", "r", "mm", NULL, "greatest less least"}},
-     .arity = 1, .work = mean_reading_columns, .remark = mean_remark},
-    {.name = "conformity.expanded-uncertainty", .formula = "U = k u", .source = "JCGM 100:2008, 6.2.1, from memory",
-     .in = {STANDARD, COVERAGE}, .out = {{"expanded-uncertainty", "U", "mm", NULL, "expanded uncertainty"}},
-     WH_WORK(2, expanded)},
-    {.name = "conformity.standard-uncertainty", .formula = "u = U / k", .source = "JCGM 100:2008, 6.2.1, from memory",
-     .in = {EXPANDED, COVERAGE}, .out = {{"standard-uncertainty", "u", "mm", NULL, "standard uncertainty"}},
-     WH_WORK(2, standard)},
-    {.name = "conformity.resolution-uncertainty", .formula = "u = r / sqrt(12)",
-     .source = "JCGM 100:2008, F.2.2.1, from memory",
-     .in = {{"resolution", "r", "0.. mm", NULL, "smallest step the gauge shows"}},
-     .out = {{"resolution-uncertainty", "u", "mm", NULL, "standard uncertainty from the step"}},
-     WH_WORK(1, resolution_uncertainty)},
-    {.name = "conformity.uniform-uncertainty", .formula = "u = a / sqrt(3)",
-     .source = "JCGM 100:2008, 4.3.7, from memory",
-     .in = {HALF("0.. mm")}, .out = {{"uniform-uncertainty", "u", "mm", NULL, "standard uncertainty, anywhere alike"}},
-     WH_WORK(1, uniform_uncertainty)},
-    {.name = "conformity.triangular-uncertainty", .formula = "u = a / sqrt(6)",
-     .source = "JCGM 100:2008, 4.3.9, from memory",
-     .in = {HALF("0.. mm")},
-     .out = {{"triangular-uncertainty", "u", "mm", NULL, "standard uncertainty, middle likeliest"}},
-     WH_WORK(1, triangular_uncertainty)},
-    {.name = "conformity.arcsine-uncertainty", .formula = "u = a / sqrt(2)", .source = "JCGM 100:2008, H.1",
-     .in = {HALF("0.. K")},
-     .out = {{"arcsine-uncertainty", "u", "K", NULL, "standard uncertainty of a swinging temperature"}},
-     WH_WORK(1, arcsine_uncertainty)},
-    {.name = "conformity.effective-freedom",
-     .formula = "nu = (u1^2 + u2^2 + u3^2 + u4^2)^2 / (u1^4/n1 + u2^4/n2 + u3^4/n3 + u4^4/n4)",
-     .source = "JCGM 100:2008, G.4, after Welch and Satterthwaite, from memory",
-     .in = {{"first", "u1", "0.. mm", NULL, "first component"},
-            {"first-freedom", "n1", "0.5.. 1", NULL, "its degrees of freedom"},
-            {"second", "u2", "0.. mm", "0 mm", "second component"},
-            {"second-freedom", "n2", "0.5.. 1", "1000000", "its degrees of freedom"},
-            {"third", "u3", "0.. mm", "0 mm", "third component"},
-            {"third-freedom", "n3", "0.5.. 1", "1000000", "its degrees of freedom"},
-            {"fourth", "u4", "0.. mm", "0 mm", "fourth component"},
-            {"fourth-freedom", "n4", "0.5.. 1", "1000000", "its degrees of freedom"}},
-     .out = {{"effective-freedom", "nu", "1", NULL, "effective degrees of freedom; cut to a whole number for tables"}},
-     WH_WORK(8, effective_freedom), .remark = freedom_remark},
-
-    {.name = "conformity.size-at-20",
-     .formula = "c = -y (alpha (T - 293.15) - beta (G - 293.15)); s = y + c",
-     .source = "ISO 1: sizes hold at 20 degC; expansion of part and gauge",
-     .in = {{"reading", "y", "0.01..10000 mm", NULL, "reading"},
-            {"part-temperature", "T", "-40..150 degC", NULL, "temperature of the part"},
-            {"gauge-temperature", "G", "-40..150 degC", "20 degC", "temperature of the gauge"},
-            {"part-expansion", "alpha", "0..0.0002 K-1", "0.0000115 K-1", "expansion of the part; steel 11.5e-6"},
-            {"gauge-expansion", "beta", "0..0.0002 K-1", "0.0000115 K-1", "expansion of the gauge; steel 11.5e-6"}},
-     .out = {{"size-at-20", "s", "mm", NULL, "size at 20 degC"},
-             {"correction", "c", "um", NULL, "added to the reading"}},
-     WH_WORK(5, size_at_20), .remark = temperature_remark},
-    {.name = "conformity.temperature-uncertainty", .formula = "u = l alpha a / sqrt(3)",
-     .source = "JCGM 100:2008, H.1",
-     .in = {LENGTH, {"expansion", "alpha", "0..0.0002 K-1", "0.0000115 K-1", "expansion"}, HALF("0.. K")},
-     .out = {{"temperature-uncertainty", "u", "mm", NULL, "component from the temperatures of part and gauge"}},
-     WH_WORK(3, temperature_uncertainty)},
-    {.name = "conformity.expansion-uncertainty", .formula = "u = l abs(t) a / sqrt(3)",
-     .source = "JCGM 100:2008, H.1",
-     .in = {LENGTH, {"away-from-20", "t", "-100..100 K", NULL, "temperature less 20 degC"}, HALF("0..0.0002 K-1")},
-     .out = {{"expansion-uncertainty", "u", "mm", NULL, "component from the expansions of part and gauge"}},
-     WH_WORK(3, expansion_uncertainty)},
-    {.name = "conformity.second-order-uncertainty", .formula = "u = l a b", .source = "JCGM 100:2008, H.1",
-     .in = {LENGTH, {"expansion-standard", "a", "0..0.0002 K-1", NULL, "standard uncertainty of the expansion"},
-            {"temperature-standard", "b", "0..100 K", NULL, "standard uncertainty of the temperature"}},
-     .out = {{"second-order-uncertainty", "u", "mm", NULL, "component from both together"}},
-     WH_WORK(3, second_order_uncertainty)},
-    {.name = "conformity.comparator-length", .formula = "l = s + d", .source = "JCGM 100:2008, H.1",
-     .in = {{"standard-length", "s", "0..10000 mm", NULL, "length of the block it is compared with"},
-            {"difference", "d", "mm", NULL, "what the comparator shows more"}},
-     .out = {{"comparator-length", "l", "mm", NULL, "length, both at one temperature"}}, WH_WORK(2, comparator_length)},
 };
 
-const struct wh_subject wh_conformity = WH_SUBJECT("conformity", "Readings against limits", rules);
+static const struct wh_vocabulary vocabularies[] = {
+    {"part-state", "state of a part before it is fitted", "used", state_read, state_print, state_list},
+    {"gauge", "gauge of a workshop", "micrometer", gauge_read, gauge_print, gauge_list},
+};
+
+const struct wh_subject wh_conformity = {.name = "conformity",
+                                         .title = "Readings against limits",
+                                         .rules = rules,
+                                         .rule_count = sizeof rules / sizeof rules[0],
+                                         .vocabularies = vocabularies,
+                                         .vocabulary_count = sizeof vocabularies / sizeof vocabularies[0]};

@@ -11,6 +11,15 @@ const char *wh_origin_words(enum wh_origin origin)
     return words[origin];
 }
 
+static bool read_any(const char *unit, struct wh_form *form)
+{
+    while (*unit == ' ') unit++;
+    form->takes = strcmp(unit, "any") == 0              ? WH_FORM_ANY
+                  : strcmp(unit, "any difference") == 0 ? WH_FORM_ANY_DIFFERENCE
+                                                        : WH_FORM_OWN;
+    return form->takes != WH_FORM_OWN && wh_unit_read("1", 1, &form->unit);
+}
+
 /* "[least]..[most] unit": an open side is infinite. */
 static bool read_range(const char *range, struct wh_form *form)
 {
@@ -24,7 +33,7 @@ static bool read_range(const char *range, struct wh_form *form)
         if (!end) return false;
         unit = end;
     }
-    if (!wh_unit_read(unit, strlen(unit), &form->unit)) return false;
+    if (!read_any(unit, form) && !wh_unit_read(unit, strlen(unit), &form->unit)) return false;
     form->least = least * form->unit.factor + form->unit.offset;
     form->most = most * form->unit.factor + form->unit.offset;
     return least < most;
@@ -60,6 +69,21 @@ static enum wh_status read_designation(const struct wh_vocabulary *vocabulary, c
                                                  vocabulary->example);
     return wh_errors_add(reterr, WH_ERR_INPUT, place, right, "%s: \"%s\" is no %s that is known here", name, text,
                          vocabulary->title);
+}
+
+void wh_form_take(struct wh_form *form, const struct wh_form *from, const char *text)
+{
+    struct wh_value value;
+    struct wh_unit unit;
+    if (form->takes == WH_FORM_OWN) return;
+    if (from)
+        form->unit = from->unit;
+    else if (wh_value_read(text, NULL, &value, &unit) == WH_READ_WELL)
+        form->unit = unit;
+    else
+        return;
+    if (form->takes == WH_FORM_ANY_DIFFERENCE && form->unit.offset > 0) wh_unit_read("K", 1, &form->unit);
+    form->takes = WH_FORM_OWN;
 }
 
 bool wh_form_between(double value, double least, double most)
@@ -115,6 +139,7 @@ const char *wh_form_words(struct wh_arena *arena, const struct wh_form *form)
 {
     if (form->vocabulary)
         return wh_arena_print(arena, "a %s, for example \"%s\"", form->vocabulary->title, form->vocabulary->example);
+    if (form->takes != WH_FORM_OWN) return "in any unit, the same for all";
     bool below = isfinite(form->least), above = isfinite(form->most);
     if (below && above)
         return wh_arena_print(arena, "from %s to %s", side(arena, form, form->least), side(arena, form, form->most));

@@ -17,10 +17,15 @@ struct wh_form {
     const struct wh_vocabulary *vocabulary; /* or NULL, and then: */
     struct wh_unit unit;
     double least, most; /* SI; infinite where the range is open */
+    enum { WH_FORM_OWN, WH_FORM_ANY, WH_FORM_ANY_DIFFERENCE } takes; /* its own unit, or one that is given to it */
 };
 
 /* Reads a range's text. False: it is none, and its writer has to mend it. */
 bool wh_form_read(const char *range, struct wh_form *ret);
+
+/* Gives a form that takes any unit the one that a text is written in, or that another form has: "any" the unit itself,
+ * "any difference" its steps (of degC: K). A text that cannot be read changes nothing. */
+void wh_form_take(struct wh_form *form, const struct wh_form *from, const char *text);
 
 /* Does a number lie between least and most, with room for the last bit of one read in another unit? Not a NaN. */
 bool wh_form_between(double value, double least, double most);

@@ -17,6 +17,7 @@ struct wh_slot {
     const char *name;   /* binds it: "bore"; of a neighbour by its role: "seat.diameter"                          */
     const char *symbol; /* as in the formula                                                                      */
     const char *range;  /* unit and valid range in one: "3..500 mm", "0.. N", "mm"; or a vocabulary: "zone"       */
+                        /* "any", "any difference", "0.. any": the unit that the first input is written in        */
     const char *usual;  /* "3 um", "0.10..0.16": taken, and shown as usual, when nothing is given; NULL: needed   */
     const char *title;  /* what a fitter calls it                                                                 */
     size_t many;        /* the last input may be a list of up to this many readings                               */

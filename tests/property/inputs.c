@@ -15,6 +15,14 @@ struct walk {
     size_t rules, refused, wrong;
 };
 
+/* The form of a slot; one of any unit takes mm, as the first input is written in. */
+static bool read_form(const struct wh_slot *slot, struct wh_form *ret)
+{
+    if (!wh_form_read(slot->range, ret)) return false;
+    wh_form_take(ret, NULL, "1 mm");
+    return true;
+}
+
 static const char *written(struct wh_arena *arena, const struct wh_form *form, double si)
 {
     return wh_arena_print(arena, "%.15g %.*s", (si - form->unit.offset) / form->unit.factor, (int)form->unit.length,
@@ -25,8 +33,8 @@ static const char *written(struct wh_arena *arena, const struct wh_form *form, d
 static const char *good_text(struct wh_arena *arena, const struct wh_slot *slot)
 {
     struct wh_form form;
-    if (slot->usual) return slot->usual;
-    if (!wh_form_read(slot->range, &form)) return "";
+    if (slot->usual && !strstr(slot->range, "any")) return slot->usual;
+    if (!read_form(slot, &form)) return "";
     if (form.vocabulary) return form.vocabulary->example;
     double low = isfinite(form.least)  ? form.least
                  : isfinite(form.most) ? form.most - form.unit.factor
@@ -47,7 +55,7 @@ static const char *direct(struct walk *walk, const struct wh_slot *slot, const c
     struct wh_errors errors = wh_errors_in(walk->arena);
     struct wh_form form;
     struct wh_value value;
-    wh_form_read(slot->range, &form);
+    read_form(slot, &form);
     return wh_form_value(&form, slot->name, text, (struct wh_place){0}, &value, &errors) == WH_OK ? NULL
                                                                                                   : errors.first->says;
 }
@@ -60,7 +68,7 @@ static const char *fault(struct walk *walk, size_t i, const char *text, bool ran
     struct wh_asked asked;
     struct wh_form form;
     const char *good = walk->given[i].text, *says = direct(walk, slot, text);
-    wh_form_read(slot->range, &form);
+    read_form(slot, &form);
     walk->given[i].text = text;
     enum wh_status status = wh_ask(walk->arena, walk->rule, walk->given, wh_rule_inputs(walk->rule), &asked, &errors);
     walk->given[i].text = good;
@@ -80,7 +88,7 @@ static void refuse(struct walk *walk, size_t i, const char *text, bool range)
 static void walk_input(struct walk *walk, size_t i)
 {
     struct wh_form form;
-    if (!wh_form_read(walk->rule->in[i].range, &form))
+    if (!read_form(&walk->rule->in[i], &form))
         complain(walk, &walk->rule->in[i], walk->rule->in[i].range, "is no range");
     if (form.vocabulary) {
         refuse(walk, i, "no such thing", false);
@@ -94,10 +102,11 @@ static void walk_input(struct walk *walk, size_t i)
     refuse(walk, i, wh_arena_print(walk->arena, "inf %s", unit), false);
     refuse(walk, i, wh_arena_print(walk->arena, "1e999 %s", unit), false);
     refuse(walk, i, wh_arena_print(walk->arena, "about 3 %s", unit), false);
+    refuse(walk, i, "3 furlong", false);
+    if (i == 0 && strstr(walk->rule->in[0].range, "any")) return; /* whose unit is the one that the others follow */
     struct wh_unit mass;
     bool is_mass = wh_unit_read("kg", 2, &mass) && wh_dimension_same(mass.dimension, form.unit.dimension);
     refuse(walk, i, is_mass ? "3 mm" : "3 kg", false);
-    refuse(walk, i, "3 furlong", false);
 }
 
 static enum wh_status walk_rule(struct wh_arena *arena, void *context)
