@@ -55,7 +55,8 @@ static const char *direct(struct walk *walk, const struct wh_slot *slot, const c
     struct wh_errors errors = wh_errors_in(walk->arena);
     struct wh_form form;
     struct wh_value value;
-    read_form(slot, &form);
+    wh_form_read(slot->range, &form);
+    wh_form_take(&form, NULL, slot == walk->rule->in ? text : "1 mm"); /* the first has the unit it is written in */
     return wh_form_value(&form, slot->name, text, (struct wh_place){0}, &value, &errors) == WH_OK ? NULL
                                                                                                   : errors.first->says;
 }
