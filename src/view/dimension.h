@@ -1,0 +1,36 @@
+/* dimension.h - limits and a reading drawn as a dimension is (ISO 129-1): limits are extension lines, the reading a dot
+ * with its bar. Whole bar between the lines: within. Bar across a line, dashed frame: not proven. Bar beyond, wide
+ * frame: outside. The words stand in the drawing too. */
+#ifndef WH_VIEW_DIMENSION_H
+#define WH_VIEW_DIMENSION_H
+
+#include "base/quantity.h"
+#include "base/scene.h"
+
+struct wh_limits_drawn {
+    double least, most;  /* SI; infinite: no limit on that side */
+    double reading;      /* SI; NaN: none yet, only the limits are drawn */
+    double uncertainty;  /* expanded, SI */
+    struct wh_unit unit; /* in which they are written */
+    const char *title;
+    const char *verdict; /* "within", "not proven: gauge too coarse"; NULL: none yet */
+};
+
+/* Limits without any number (words are expected): NULL. */
+struct wh_scene *wh_view_dimension(struct wh_arena *arena, const struct wh_limits_drawn *dimension);
+
+/* Dial readings round the spindle, n of them at even steps anticlockwise from the right: each stands out of the round
+ * by what it is more than their mean, with the fitted circle through them, its middle at x, y, and the limit circle in
+ * which that middle has to lie. */
+struct wh_dial {
+    const double *readings; /* m */
+    size_t count;
+    double x, y, mean;  /* m: of the fitted circle */
+    double limit;       /* m, radius of the circle in which the centre has to lie; infinite: none */
+    double uncertainty; /* of the centre, expanded, m */
+    const char *title;
+    const char *from; /* where the first was taken: "motor side" */
+};
+struct wh_scene *wh_view_dial(struct wh_arena *arena, const struct wh_dial *dial);
+
+#endif
