@@ -1,0 +1,46 @@
+// Every page that needs no job: seen by axe on three screens, light and dark; by keyboard; without script.
+// pages.mjs WHARVE ROOT [FOLDER FOR PICTURES]
+import { join } from 'node:path';
+import { browser, check, end, faults, screens, serve, small } from './house.mjs';
+
+const [wharve, root, pictures] = process.argv.slice(2);
+const house = await serve(wharve, root);
+const chromium = await browser();
+
+const paths = { machines: '/', machine: '/machines/juice-clarifier', part: '/machines/juice-clarifier/parts/neck-bearing',
+  start: '/machines/juice-clarifier/start?foot-bearing=renew&fitters=2', rules: '/work',
+  rule: '/work/bearing.mounting-temperature?interference=21+um&diameter=30+mm', refused: '/work/belt.wrap?large=170+mm',
+  wrong: '/nowhere' };
+
+for (const [screen, viewport] of Object.entries(screens)) {
+  for (const colorScheme of screen === 'portrait' ? ['light', 'dark'] : ['light']) {
+    const context = await chromium.newContext({ viewport, colorScheme, bypassCSP: true });
+    const page = await context.newPage();
+    for (const [name, path] of Object.entries(paths)) {
+      await page.goto(house.address + path);
+      const found = await faults(page);
+      check(`${name}, ${screen}, ${colorScheme}: axe finds nothing`, found.length === 0, found);
+      const wrong = await small(page);
+      check(`${name}, ${screen}, ${colorScheme}: large enough to touch, nothing beside the page`, wrong.length === 0, wrong);
+      if (pictures) await page.screenshot({ path: join(pictures, `${name}-${screen}-${colorScheme}.png`) });
+    }
+    await context.close();
+  }
+}
+
+const plain = await chromium.newContext({ javaScriptEnabled: false, viewport: screens.portrait });
+const page = await plain.newPage();
+const said = [];
+page.on('console', message => said.push(message.text()));
+await page.goto(house.address + '/work/bearing.mounting-temperature');
+for (const word of ['21 um', 'Enter']) await page.keyboard.press('Tab');
+await page.fill('[name=interference]', '21 um');
+await page.fill('[name=diameter]', '30 mm');
+await page.keyboard.press('Enter');
+await page.waitForSelector('.answer');
+check('a rule is worked out by keyboard, without script', (await page.textContent('.answer')).includes('°C'));
+check('the policy of the pages stops nothing of their own', said.length === 0, said);
+
+await chromium.close();
+await house.stop();
+end();
