@@ -17,6 +17,9 @@ packages:
 test-packages:
 	@tools/install-deps --tests
 
+bench-packages:
+	@tools/install-deps --bench
+
 demo: packages
 	@$(MAKE) --no-print-directory all
 	@$(BUILD)/wharve $(DEMO)
@@ -24,7 +27,9 @@ demo: packages
 check: test-packages
 	@tools/check
 
-bench: packages all
+bench: bench-packages all
+	@[ -f $(BUILD)-clang/build.ninja ] || CC=clang meson setup $(BUILD)-clang
+	@ninja -C $(BUILD)-clang bench/spread
 	@meson test -C $(BUILD) --benchmark --verbose --num-processes 1
 
 fuzz: test-packages
@@ -40,4 +45,4 @@ install: all
 clean:
 	@rm -rf build build-* out
 
-.PHONY: all packages test-packages demo check bench fuzz mutants install clean
+.PHONY: all packages test-packages bench-packages demo check bench fuzz mutants install clean

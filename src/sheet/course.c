@@ -1,5 +1,7 @@
 #include "sheet/course.h"
 
+#include "sheet/pair.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -55,11 +57,13 @@ static size_t fixed_column(struct wh_course *course, size_t varying, double valu
     return add_column(course, value);
 }
 
-/* A drawn interval that lies in the range needs no look. */
+/* A drawn interval that lies in the range needs no look, nor does anything drawn for a range without ends. */
 static bool always_inside(const struct wh_cell *cell, double least, double most)
 {
-    return cell->use == WH_NONE && cell->given.shape == WH_BETWEEN && wh_form_between(cell->given.least, least, most) &&
-           wh_form_between(cell->given.most, least, most);
+    if (cell->use != WH_NONE) return false;
+    bool endless = isinf(least) && isinf(most);
+    return endless || (cell->given.shape == WH_BETWEEN && wh_form_between(cell->given.least, least, most) &&
+                       wh_form_between(cell->given.most, least, most));
 }
 
 static void add_use(struct wh_arena *arena, struct wh_course *course, size_t varying, const struct wh_use *use)
@@ -74,6 +78,18 @@ static void add_use(struct wh_arena *arena, struct wh_course *course, size_t var
         to->checks[to->check_count++] = (struct wh_course_check){column, use->least[i], use->most[i]};
     }
     for (size_t o = 0; o < use->results; o++) to->out[o] = course->column[use->out[o]];
+}
+
+/* An input is looked at where its range is checked, and where it is itself wished for. */
+static void mark_looked_at(struct wh_course *course, const size_t cells[], size_t count)
+{
+    for (size_t i = 0; i < course->input_count; i++) {
+        struct wh_course_input *input = &course->inputs[i];
+        for (size_t c = 0; c < count; c++) input->looked_at |= cells[c] == input->cell;
+        for (size_t u = 0; u < course->use_count; u++)
+            for (size_t k = 0; k < course->uses[u].check_count; k++)
+                input->looked_at |= course->uses[u].checks[k].column == input->column;
+    }
 }
 
 struct wh_course *wh_course_make(struct wh_arena *arena, const struct wh_sheet *sheet, const size_t cells[],
@@ -94,11 +110,12 @@ struct wh_course *wh_course_make(struct wh_arena *arena, const struct wh_sheet *
         course->column[c] = add_column(course, isfinite(sheet->value[c]) ? sheet->value[c] : 0);
         if (sheet->cells[c].use != WH_NONE) continue;
         course->inputs[course->input_count++] =
-            (struct wh_course_input){c, course->column[c], wh_draw_stream(seed, sheet->cells[c].name)};
+            (struct wh_course_input){c, course->column[c], wh_draw_stream(seed, sheet->cells[c].name), false};
     }
     size_t varying = course->column_count;
     for (size_t u = 0; u < sheet->use_count; u++)
         if (course->column[sheet->uses[u].out[0]] != WH_NONE) add_use(arena, course, varying, &sheet->uses[u]);
+    mark_looked_at(course, cells, count);
     return course;
 }
 
@@ -130,29 +147,29 @@ static struct wh_seen look_closely(const double *column, size_t n, double about)
     return seen;
 }
 
-enum { LANES = 8 };
+enum { STRIDE = 4 };
 
-/* Sums and ends of a column, in lanes that the processor can work side by side. */
+/* Sums and ends of a column, two rows at a time and those twice, so that the additions overlap. */
 static struct wh_seen look(const double *column, size_t n, double about)
 {
-    double sum[LANES] = {0}, square[LANES] = {0}, least[LANES], most[LANES];
-    for (size_t j = 0; j < LANES; j++) least[j] = most[j] = column[0];
-    size_t whole = n / LANES * LANES;
-    for (size_t i = 0; i < whole; i += LANES)
-        for (size_t j = 0; j < LANES; j++) {
-            double x = column[i + j], d = x - about;
-            sum[j] += d;
-            square[j] += d * d;
-            least[j] = x < least[j] ? x : least[j];
-            most[j] = x > most[j] ? x : most[j];
-        }
-    struct wh_seen seen = look_closely(column + whole, n - whole, about);
-    for (size_t j = 0; j < LANES; j++) {
-        seen.sum += sum[j];
-        seen.square += square[j];
-        seen.least = least[j] < seen.least ? least[j] : seen.least;
-        seen.most = most[j] > seen.most ? most[j] : seen.most;
+    wh_pair middle = WH_PAIR(about), least = WH_PAIR(column[0]), most = least;
+    wh_pair sum[2] = {{0}}, square[2] = {{0}};
+    size_t whole = n / STRIDE * STRIDE;
+    for (size_t i = 0; i < whole; i += STRIDE) {
+        wh_pair x = wh_pair_at(column + i), y = wh_pair_at(column + i + 2), dx = x - middle, dy = y - middle;
+        sum[0] += dx;
+        sum[1] += dy;
+        square[0] += dx * dx;
+        square[1] += dy * dy;
+        least = wh_pair_lesser(wh_pair_lesser(x, y), least);
+        most = wh_pair_greater(wh_pair_greater(x, y), most);
     }
+    struct wh_seen seen = look_closely(column + whole, n - whole, about);
+    wh_pair sums = sum[0] + sum[1], squares = square[0] + square[1];
+    seen.sum += sums[0] + sums[1];
+    seen.square += squares[0] + squares[1];
+    seen.least = fmin(seen.least, fmin(least[0], least[1]));
+    seen.most = fmax(seen.most, fmax(most[0], most[1]));
     if (!isfinite(seen.sum) || seen.answers < n - whole) return look_closely(column, n, about);
     seen.answers = n;
     return seen;
@@ -164,7 +181,7 @@ void wh_course_draw(const struct wh_course *course, struct wh_bench *bench, uint
         const struct wh_course_input *input = &course->inputs[i];
         double *column = bench->columns + input->column * WH_COURSE_ROWS;
         wh_draw_column(&course->sheet->cells[input->cell].given, input->stream, first, n, &course->layers, column);
-        bench->seen[input->column] = look(column, n, course->fixed[input->column]);
+        if (input->looked_at) bench->seen[input->column] = look(column, n, course->fixed[input->column]);
     }
 }
 

@@ -6,11 +6,12 @@
 #include "sheet/draw.h"
 #include "sheet/sheet.h"
 
-enum { WH_COURSE_ROWS = 256 };
+enum { WH_COURSE_ROWS = 128 };
 
 struct wh_course_input {
     size_t cell, column;
     uint64_t stream;
+    bool looked_at; /* its sums and ends are wanted */
 };
 
 /* A column and the range a rule wants it in. */

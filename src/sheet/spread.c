@@ -9,7 +9,7 @@
 
 /* The trials are cut into so many batches whatever the threads: sums are added block by block in a batch, batch by
  * batch at the end, in their order. */
-enum { BATCHES = 64 };
+enum { BATCHES = 64, FIRST_BATCHES = 4 };
 
 struct sums {
     double sum, square;
@@ -21,6 +21,7 @@ struct team {
     size_t figures, blocks, trials;
     struct sums *sums; /* BATCHES of figures */
     atomic_size_t next;
+    size_t end; /* the batches now worked: next to end - 1 */
 };
 
 struct hand {
@@ -50,7 +51,7 @@ static void *work_batches(void *context)
 {
     struct hand *hand = context;
     struct team *team = hand->team;
-    for (size_t batch; (batch = atomic_fetch_add(&team->next, 1)) < BATCHES;) {
+    for (size_t batch; (batch = atomic_fetch_add(&team->next, 1)) < team->end;) {
         size_t from = team->blocks * batch / BATCHES, to = team->blocks * (batch + 1) / BATCHES;
         for (size_t block = from; block < to; block++) work_block(hand, block, team->sums + batch * team->figures);
     }
@@ -100,23 +101,30 @@ static struct wh_spread spread_of(const struct team *team, size_t f, const struc
     spread.mean = team->course->fixed[quest->column] + sum / n;
     spread.u = sqrt(fmax(square - sum * sum / n, 0) / (n - 1));
     bool whole = team->trials <= WH_SPREAD_PILOT;
-    spread.low = whole ? wh_tally_exact(pilot, pilot_answers, 0.025) : wh_tally_low(quest, tally, 0.025);
-    spread.high = whole ? wh_tally_exact(pilot, pilot_answers, 0.975) : wh_tally_high(quest, tally, 0.975);
+    spread.low = whole ? wh_tally_exact(pilot, pilot_answers, 0.025) : wh_tally_low(quest, tally);
+    spread.high = whole ? wh_tally_exact(pilot, pilot_answers, 0.975) : wh_tally_high(quest, tally);
     spread.below = tally->below / n;
     spread.above = tally->above / n;
     return spread;
 }
 
-/* All hands but the first get a thread; those that cannot start one leave their share to the others. */
-static void run_hands(struct hand hands[], size_t count)
+/* Works the batches `from` to `end` - 1. All hands but the first get a thread; those that cannot start one leave their
+ * share to the others. The counts come together in the first hand's. */
+static void run_hands(struct hand hands[], size_t count, size_t from, size_t end)
 {
     pthread_t threads[WH_SPREAD_THREADS];
     bool started[WH_SPREAD_THREADS] = {false};
+    struct team *team = hands[0].team;
+    atomic_store(&team->next, from);
+    team->end = end;
     for (size_t h = 1; h < count; h++) started[h] = pthread_create(&threads[h], NULL, work_batches, &hands[h]) == 0;
     work_batches(&hands[0]);
     for (size_t h = 1; h < count; h++) {
         if (started[h]) pthread_join(threads[h], NULL);
-        for (size_t f = 0; f < hands[0].team->figures; f++) wh_tally_add(&hands[0].tallies[f], &hands[h].tallies[f]);
+        for (size_t f = 0; f < team->figures; f++) {
+            wh_tally_add(&hands[0].tallies[f], &hands[h].tallies[f]);
+            hands[h].tallies[f] = (struct wh_tally){0};
+        }
     }
 }
 
@@ -154,7 +162,10 @@ void wh_sheet_trials(struct wh_arena *arena, const struct wh_sheet *sheet, const
         answers[f] = columns[f] == WH_NONE ? 0 : drop_unanswered(kept + f * WH_SPREAD_PILOT, pilot);
         if (answers[f] > 1) wh_tally_lay(&quests[f], kept + f * WH_SPREAD_PILOT, answers[f]);
     }
-    run_hands(hands, wish->threads);
+    run_hands(hands, wish->threads, 0, FIRST_BATCHES);
+    for (size_t f = 0; f < count; f++)
+        if (answers[f] > 1) wh_tally_narrow(&quests[f], &hands[0].tallies[f]);
+    run_hands(hands, wish->threads, FIRST_BATCHES, BATCHES);
     for (size_t f = 0; f < count; f++) {
         struct wh_spread spread =
             columns[f] == WH_NONE ? steady(sheet->value[wish->cells[f]], &quests[f].limits)
