@@ -87,19 +87,12 @@ static const char *warm_remark(const double in[], const double out[])
     return out[0] < 5e-6 ? "hardly any play: it may seize on the way" : NULL;
 }
 
-static double least(double a, double b)
-{
-    return a < b ? a : b;
-}
-
 /* The lowest ceiling of all that hold; what is not known counts as the worst it could be. */
 static double ceiling(double cage, double sealing, double grease, double class)
 {
-    double T = CEILING_OPEN;
-    if (cage >= WH_CAGE_POLYMER) T = least(T, CEILING_POLYMER);
-    if (sealing > WH_SEALING_OPEN || grease > 0) T = least(T, CEILING_SEALED);
-    if (class >= WH_CLASS_P5) T = least(T, CEILING_PRECISION);
-    return T;
+    if (class >= WH_CLASS_P5) return CEILING_PRECISION;
+    if (sealing > WH_SEALING_OPEN || grease > 0) return CEILING_SEALED;
+    return cage >= WH_CAGE_POLYMER ? CEILING_POLYMER : CEILING_OPEN;
 }
 
 static const char *ceiling_remark(const double in[], const double out[])

@@ -29,8 +29,8 @@ static double by_share(const double table[], double share)
 {
     size_t i = (size_t)(share * 100 + 1e-9);
     double rest = share * 100 - (double)i;
-    if (!(share >= 0 && share <= 0.4)) return NAN;
-    return fabs(rest) < 1e-9 || i + 1 == SHARES ? table[i] : table[i] + rest * (table[i + 1] - table[i]);
+    if (share > 0.4) return NAN;
+    return fabs(rest) < 1e-9 ? table[i] : table[i] + rest * (table[i + 1] - table[i]);
 }
 
 static double static_factor(double share)

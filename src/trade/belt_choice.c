@@ -41,7 +41,7 @@ static void standard_length(const double in[], double out[])
     size_t list = wh_words_place(in[1], LISTS);
     double unit = list < INCH_LISTS ? 1e-3 : 2.54e-3, wanted = in[0];
     out[1] = out[2] = NAN;
-    for (size_t i = 0; i < ROOM && lengths[list][i] > 0; i++) {
+    for (size_t i = 0; lengths[list][i] > 0; i++) {
         double length = lengths[list][i] * unit;
         if (length <= wanted * (1 + 1e-9)) out[1] = length;
         else if (isnan(out[2])) out[2] = length;

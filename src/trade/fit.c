@@ -29,10 +29,7 @@ static double unit_tolerance(double D, double k)
 
 static void size_step(const double in[], double out[])
 {
-    if (!wh_iso286_step(in[0], &out[1], &out[2])) {
-        out[0] = out[1] = out[2] = NAN;
-        return;
-    }
+    wh_iso286_step(in[0], &out[1], &out[2]);
     out[0] = sqrt(fmax(out[1], 1e-3) * out[2]); /* the first step counts from 1 mm */
 }
 

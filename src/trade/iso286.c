@@ -127,10 +127,10 @@ double wh_iso286_tolerance(double size, double grade)
 bool wh_iso286_step(double size, double *above, double *up_to)
 {
     size_t step = step_of(coarse_steps, COARSE, size);
-    if (step == COARSE) return false;
-    *above = step == 0 ? 0 : coarse_steps[step - 1] * 1e-3;
-    *up_to = coarse_steps[step] * 1e-3;
-    return true;
+    bool found = step < COARSE;
+    *above = !found ? NAN : step == 0 ? 0 : coarse_steps[step - 1] * 1e-3;
+    *up_to = found ? coarse_steps[step] * 1e-3 : NAN;
+    return found;
 }
 
 /* A zone's number: hole or shaft, letter, grade. */

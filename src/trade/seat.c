@@ -119,14 +119,13 @@ static void sleeve_reduction(const double in[], double out[])
 {
     const double hair = 1e-9;
     for (int k = 0; k < 4; k++) out[k] = NAN;
-    for (size_t i = 0; i < sizeof steps / sizeof *steps && in[0] * 1e3 > 30; i++)
-        if (in[0] * 1e3 <= steps[i].bore * (1 + hair)) {
-            out[0] = steps[i].reduction[0] * 1e-3;
-            out[1] = steps[i].reduction[1] * 1e-3;
-            out[2] = steps[i].way[0] * 1e-3;
-            out[3] = steps[i].way[1] * 1e-3;
-            return;
-        }
+    size_t i = 0;
+    if (in[0] <= 30e-3) return;
+    while (in[0] * 1e3 > steps[i].bore * (1 + hair)) i++; /* the last step is the most that is asked */
+    out[0] = steps[i].reduction[0] * 1e-3;
+    out[1] = steps[i].reduction[1] * 1e-3;
+    out[2] = steps[i].way[0] * 1e-3;
+    out[3] = steps[i].way[1] * 1e-3;
 }
 WH_MANY(1, 4, sleeve_reduction)
 

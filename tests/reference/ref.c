@@ -178,6 +178,9 @@ static void expect(struct table *table, const char *text, bool differs)
     } else if (strcmp(text, "none") == 0) {
         passed = isnan(asked.out[0].best) && asked.remark;
         says = "has no answer, and says why";
+    } else if (strcmp(text, "no remark") == 0) {
+        passed = !asked.remark && !isnan(asked.out[0].best);
+        says = asked.remark ? asked.remark : "no answer";
     } else if (wh_starts(text, "remark ")) {
         passed = asked.remark && strstr(asked.remark, skip(text + strlen("remark ")));
         says = asked.remark ? asked.remark : "no remark";
