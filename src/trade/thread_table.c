@@ -133,7 +133,7 @@ static size_t read_hundredths(const char *text, size_t n, unsigned *ret)
 /* Bytes of the sign between diameter and pitch: "x", "X" or the multiplication sign; 0 for none. */
 static size_t times(const char *text, size_t n)
 {
-    if (n >= 1 && (*text == 'x' || *text == 'X')) return 1;
+    if (*text == 'x' || *text == 'X') return 1;
     return n >= strlen("×") && memcmp(text, "×", strlen("×")) == 0 ? strlen("×") : 0;
 }
 
@@ -219,7 +219,8 @@ bool wh_thread_of_code(double code, struct wh_thread *ret)
 bool wh_thread_find(const char *text, size_t n, struct wh_thread *ret)
 {
     double code;
-    return wh_thread_read(text, n, &code) && wh_thread_of_code(code, ret);
+    if (!wh_thread_read(text, n, &code)) return false;
+    return wh_thread_of_code(code, ret);
 }
 
 /* From memory, near the classes B (0.08 to 0.16) and C (0.14 to 0.24) of VDI 2230-1. On locker the sources disagree
@@ -248,8 +249,8 @@ size_t wh_thread_state_list(size_t i, char *to, size_t room)
 bool wh_thread_friction(double state, double *least, double *most)
 {
     size_t place = wh_words_place(state, STATES);
-    if (place == STATES) return false;
-    *least = frictions[place].least;
-    *most = frictions[place].most;
-    return true;
+    bool found = place < STATES;
+    *least = found ? frictions[place].least : NAN;
+    *most = found ? frictions[place].most : NAN;
+    return found;
 }

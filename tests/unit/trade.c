@@ -20,8 +20,8 @@ static double zone(const char *text)
 static void outside_iso_286(void **state)
 {
     (void)state;
-    static const char *const strange[] = {"",   "k",  "K",   "6",    "k0",   "k06", "k19", "k66",
-                                          "q6", "Q6", "kk6", "jss6", "js6x", "H-7", "ZZ7"};
+    static const char *const strange[] = {"",    "k",    "K",    "6",   "k0",  "k06", "k19", "k66", "q6", "Q6",
+                                          "kk6", "jss6", "js6x", "H-7", "ZZ7", "j4",  "j8",  "J5",  "J9"};
     double low, high, code;
     assert_false(wh_iso286_limits(0.6, zone("k6"), &low, &high));
     assert_false(wh_iso286_limits(0, zone("k6"), &low, &high));
@@ -56,8 +56,8 @@ static void outside_iso_492(void **state)
 static void threads(void **state)
 {
     (void)state;
-    static const char *const strange[] = {"",      "M",    "8",   "Mx1",    "M8x",      "M8x1.", "M8x.5", "M8y1",
-                                          "M8x1x", "M8x7", "M13", "M8.125", "M1000000", "M15",   "M8,",   "N8"};
+    static const char *const strange[] = {"",     "M",   "8",      "Mx1",      "M8x", "M8x1.", "M8x.5", "M8y1", "M8x1x",
+                                          "M8x7", "M13", "M8.125", "M1000000", "M15", "M8,",   "N8",    "M.8",  "Mx"};
     struct wh_thread thread;
     double code;
     for (size_t i = 0; i < sizeof strange / sizeof strange[0]; i++)
