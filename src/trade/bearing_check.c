@@ -46,7 +46,7 @@ WH_WORDS(rest, rest_words)
 static double wanted_safety(double demands, double roller)
 {
     static const double wanted[][2] = {{2, 3}, {1, 1.5}, {1.5, 3}};
-    return wanted[wh_words_place(demands, 3)][roller > 0];
+    return wanted[(size_t)demands][roller > 0];
 }
 WH_COLUMNS(2, wanted_safety)
 

@@ -38,7 +38,7 @@ static double nearest(double wanted, double below, double above)
 
 static void standard_length(const double in[], double out[])
 {
-    size_t list = wh_words_place(in[1], LISTS);
+    size_t list = (size_t)in[1];
     double unit = list < INCH_LISTS ? 1e-3 : 2.54e-3, wanted = in[0];
     out[1] = out[2] = NAN;
     for (size_t i = 0; lengths[list][i] > 0; i++) {
@@ -126,8 +126,7 @@ static void section(const double in[], double out[])
     static const double sections[][4] = {{13e-3, 8e-3, 75e-3, 1.06}, {17e-3, 11e-3, 125e-3, 1.89},
                                          {22e-3, 14e-3, 200e-3, 3.43}, {32e-3, 19e-3, 355e-3, 5.96},
                                          {38e-3, 23e-3, 500e-3, NAN}};
-    size_t place = wh_words_place(in[0], sizeof section_words / sizeof section_words[0]);
-    for (int k = 0; k < 4; k++) out[k] = sections[place][k];
+    for (int k = 0; k < 4; k++) out[k] = sections[(size_t)in[0]][k];
     out[3] /= 9.81; /* printed in N for a metre */
 }
 WH_MANY(1, 4, section)
