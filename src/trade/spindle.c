@@ -248,56 +248,23 @@ WH_COLUMNS(4, runout_diameter)
 
 /* ---- the table ------------------------------------------------------------------------------------------------- */
 
-#define BELT_LOAD                                                                                                      \
-    {                                                                                                                  \
-        "belt-load", "F", "0..200000 N", NULL, "pull of the belt on the shaft at rest"                                 \
-    }
-#define BELT_HEIGHT                                                                                                    \
-    {                                                                                                                  \
-        "belt-height", "b", "-2000..5000 mm", NULL, "height of the belt's middle over the foot bearing"                \
-    }
-#define MOUNT_HEIGHT                                                                                                   \
-    {                                                                                                                  \
-        "mount-height", "h", "10..5000 mm", NULL, "height of the neck mount over the foot bearing"                     \
-    }
-#define STIFFNESS                                                                                                      \
-    {                                                                                                                  \
-        "mount-stiffness", "k", "1..1000000 N/mm", NULL, "stiffness of the mount sideways"                             \
-    }
-#define PUSH_FORCE                                                                                                     \
-    {                                                                                                                  \
-        "push-force", "P", "1..20000 N", NULL, "push, one way and then the other"                                      \
-    }
-#define PUSH_HEIGHT                                                                                                    \
-    {                                                                                                                  \
-        "push-height", "p", "10..5000 mm", NULL, "height of the push"                                                  \
-    }
-#define DIAL_HEIGHT                                                                                                    \
-    {                                                                                                                  \
-        "dial-height", "z", "10..5000 mm", NULL, "height of the dial"                                                  \
-    }
-#define ROUND                                                                                                          \
-    {                                                                                                                  \
-        "readings", "R_i", "mm", NULL, "readings all round, from the motor in turning direction", .many = 24           \
-    }
-#define POINT(name, symbol, title)                                                                                     \
-    {                                                                                                                  \
-        name, symbol, "-100..100 mm", NULL, title                                                                      \
-    }
+#define BELT_LOAD {"belt-load", "F", "0..200000 N", NULL, "pull of the belt on the shaft at rest"}
+#define BELT_HEIGHT {"belt-height", "b", "-2000..5000 mm", NULL, "height of the belt's middle over the foot bearing"}
+#define MOUNT_HEIGHT {"mount-height", "h", "10..5000 mm", NULL, "height of the neck mount over the foot bearing"}
+#define STIFFNESS {"mount-stiffness", "k", "1..1000000 N/mm", NULL, "stiffness of the mount sideways"}
+#define PUSH_FORCE {"push-force", "P", "1..20000 N", NULL, "push, one way and then the other"}
+#define PUSH_HEIGHT {"push-height", "p", "10..5000 mm", NULL, "height of the push"}
+#define DIAL_HEIGHT {"dial-height", "z", "10..5000 mm", NULL, "height of the dial"}
+#define ROUND {"readings", "R_i", "mm", NULL, "readings all round, from the motor in turning direction", .many = 24}
+#define POINT(name, symbol, title) {name, symbol, "-100..100 mm", NULL, title}
 
 static const struct wh_rule rules[] = {
-    {.name = "spindle.mount-load",
-     .formula = "N = F b / h",
-     .source = "lever about the foot bearing",
+    {.name = "spindle.mount-load", .formula = "N = F b / h", .source = "lever about the foot bearing",
      .in = {BELT_LOAD, BELT_HEIGHT, MOUNT_HEIGHT},
-     .out = {{"mount-load", "N", "N", NULL, "load on the neck mount"}},
-     WH_WORK(3, mount_load)},
-    {.name = "spindle.foot-load",
-     .formula = "A = F (1 - b/h)",
-     .source = "lever about the neck mount",
+     .out = {{"mount-load", "N", "N", NULL, "load on the neck mount"}}, WH_WORK(3, mount_load)},
+    {.name = "spindle.foot-load", .formula = "A = F (1 - b/h)", .source = "lever about the neck mount",
      .in = {BELT_LOAD, BELT_HEIGHT, MOUNT_HEIGHT},
-     .out = {{"foot-load", "A", "N", NULL, "load of the belt on the foot bearing, sideways"}},
-     WH_WORK(3, foot_load)},
+     .out = {{"foot-load", "A", "N", NULL, "load of the belt on the foot bearing, sideways"}}, WH_WORK(3, foot_load)},
     {.name = "spindle.mount-stiffness",
      .formula = "k = 80 pi G L (A^2 + B^2) / (25 (A^2 + B^2) ln(B/A) - 9 (B^2 - A^2))",
      .source = "short rubber bush, pushed sideways; from memory",
@@ -306,137 +273,90 @@ static const struct wh_rule rules[] = {
             {"width", "L", "2..500 mm", NULL, "width of the rubber along the spindle"},
             {"shear-modulus", "G", "0.1..5 N/mm2", NULL, "shear modulus of the rubber"}},
      .out = {{"mount-stiffness", "k", "N/mm", NULL, "stiffness of the mount sideways"}},
-     WH_WORK(4, mount_stiffness),
-     .remark = mount_remark},
+     WH_WORK(4, mount_stiffness), .remark = mount_remark},
     {.name = "spindle.shear-modulus",
      .formula = "G = 98100 (56 + 7.62336 S) / (0.412515 (254 - 2.54 S))",
      .source = "Gent, Engineering with Rubber: modulus from Shore A hardness, E = 3 G; from memory",
      .in = {{"hardness", "S", "20..80 1", NULL, "Shore A hardness"}},
-     .out = {{"shear-modulus", "G", "N/mm2", NULL, "shear modulus of the rubber"}},
-     WH_WORK(1, shear_modulus)},
-    {.name = "spindle.lean",
-     .formula = "phi = (N/k - s) / h",
-     .source = "spindle turning stiff about its foot",
-     .in = {{"mount-load", "N", "-200000..200000 N", NULL, "load on the neck mount, toward the motor"},
-            STIFFNESS,
-            {"set-off", "s", "-10..10 mm", "0 mm", "how far the mount is set away from the motor"},
-            MOUNT_HEIGHT},
+     .out = {{"shear-modulus", "G", "N/mm2", NULL, "shear modulus of the rubber"}}, WH_WORK(1, shear_modulus)},
+    {.name = "spindle.lean", .formula = "phi = (N/k - s) / h", .source = "spindle turning stiff about its foot",
+     .in = {{"mount-load", "N", "-200000..200000 N", NULL, "load on the neck mount, toward the motor"}, STIFFNESS,
+            {"set-off", "s", "-10..10 mm", "0 mm", "how far the mount is set away from the motor"}, MOUNT_HEIGHT},
      .out = {{"lean", "phi", "mm/m", NULL, "lean, positive toward the motor"}},
-     WH_WORK(4, lean),
-     .remark = lean_remark},
-    {.name = "spindle.shift",
-     .formula = "x = phi z",
-     .source = "geometry",
+     WH_WORK(4, lean), .remark = lean_remark},
+    {.name = "spindle.shift", .formula = "x = phi z", .source = "geometry",
      .in = {{"lean", "phi", "-100..100 mm/m", NULL, "lean, positive toward the motor"},
             {"height", "z", "0..5000 mm", NULL, "height over the foot bearing"}},
-     .out = {{"shift", "x", "mm", NULL, "how far the spindle stands toward the motor there"}},
-     WH_WORK(2, shift)},
-    {.name = "spindle.push-deflection",
-     .formula = "d = 2 P p z / (k h^2)",
+     .out = {{"shift", "x", "mm", NULL, "how far the spindle stands toward the motor there"}}, WH_WORK(2, shift)},
+    {.name = "spindle.push-deflection", .formula = "d = 2 P p z / (k h^2)",
      .source = "spindle turning stiff about its foot",
      .in = {PUSH_FORCE, PUSH_HEIGHT, DIAL_HEIGHT, STIFFNESS, MOUNT_HEIGHT},
      .out = {{"push-deflection", "d", "mm", NULL, "travel of the dial, to and fro"}},
-     WH_WORK(5, push_deflection),
-     .remark = push_remark},
-    {.name = "spindle.stiffness-from-push",
-     .formula = "k = 2 P p z / (d h^2)",
+     WH_WORK(5, push_deflection), .remark = push_remark},
+    {.name = "spindle.stiffness-from-push", .formula = "k = 2 P p z / (d h^2)",
      .source = "spindle turning stiff about its foot",
-     .in = {PUSH_FORCE,
-            PUSH_HEIGHT,
-            DIAL_HEIGHT,
-            {"push-deflection", "d", "0.001..50 mm", NULL, "travel of the dial, to and fro"},
-            MOUNT_HEIGHT},
+     .in = {PUSH_FORCE, PUSH_HEIGHT, DIAL_HEIGHT,
+            {"push-deflection", "d", "0.001..50 mm", NULL, "travel of the dial, to and fro"}, MOUNT_HEIGHT},
      .out = {{"stiffness-from-push", "k", "N/mm", NULL, "stiffness of the mount as it is"}},
-     WH_WORK(5, stiffness_from_push),
-     .remark = push_remark},
+     WH_WORK(5, stiffness_from_push), .remark = push_remark},
     {.name = "spindle.foot-stiffness",
      .formula = "t = (D - d)/(Z - z); f = d - t z; g = d + t (h - z); A = 2 P (1 - p/h)/f; N = 2 P p/(h g)",
      .source = "stiff spindle on two springs",
-     .in = {PUSH_FORCE,
-            PUSH_HEIGHT,
-            MOUNT_HEIGHT,
+     .in = {PUSH_FORCE, PUSH_HEIGHT, MOUNT_HEIGHT,
             {"low-dial-height", "z", "0..5000 mm", NULL, "height of the lower dial"},
             {"low-travel", "d", "-50..50 mm", NULL, "travel of the lower dial, to and fro"},
             {"high-dial-height", "Z", "10..5000 mm", NULL, "height of the upper dial"},
             {"high-travel", "D", "0.001..50 mm", NULL, "travel of the upper dial, to and fro"}},
      .out = {{"foot-stiffness", "A", "N/mm", NULL, "stiffness of the foot bearing sideways"},
              {"mount-stiffness-by-dials", "N", "N/mm", NULL, "stiffness of the mount sideways"}},
-     WH_WORK(7, foot_stiffness),
-     .remark = foot_remark},
-    {.name = "spindle.rocking-speed",
-     .formula = "n = sqrt(k h^2 / (T - Q))",
+     WH_WORK(7, foot_stiffness), .remark = foot_remark},
+    {.name = "spindle.rocking-speed", .formula = "n = sqrt(k h^2 / (T - Q))",
      .source = "stiff rotor rocking on its foot, forward whirl in step with the turning",
-     .in = {STIFFNESS,
-            MOUNT_HEIGHT,
+     .in = {STIFFNESS, MOUNT_HEIGHT,
             {"tilting-inertia", "T", "0.0001..100000 kg m2", NULL, "moment of inertia about a line across the foot"},
             {"polar-inertia", "Q", "0.0001..100000 kg m2", NULL, "moment of inertia about the spindle"}},
      .out = {{"rocking-speed", "n", "rpm", NULL, "speed at which it shakes first"}},
-     WH_WORK(4, rocking_speed),
-     .remark = rocking_remark},
+     WH_WORK(4, rocking_speed), .remark = rocking_remark},
 
-    {.name = "spindle.centre",
-     .formula = "mean and first harmonic of the readings, least squares",
-     .source = "NIST/SEMATECH e-Handbook of Statistical Methods, 2.3.4.4",
-     .in = {ROUND},
+    {.name = "spindle.centre", .formula = "mean and first harmonic of the readings, least squares",
+     .source = "NIST/SEMATECH e-Handbook of Statistical Methods, 2.3.4.4", .in = {ROUND},
      .out = {{"centre-x", "a", "mm", NULL, "centre toward the motor"},
-             {"centre-y", "b", "mm", NULL, "centre a quarter turn on"},
-             {"mean", "m", "mm", NULL, "mean reading"},
+             {"centre-y", "b", "mm", NULL, "centre a quarter turn on"}, {"mean", "m", "mm", NULL, "mean reading"},
              {"rest", "r", "mm", NULL, "most that a reading lies off the fitted circle"}},
-     .arity = 1,
-     .work = centre_columns,
-     .remark = round_remark},
-    {.name = "spindle.eccentricity",
-     .formula = "size and direction of the first harmonic, least squares",
-     .source = "NIST/SEMATECH e-Handbook of Statistical Methods, 2.3.4.4",
-     .in = {ROUND},
+     .arity = 1, .work = centre_columns, .remark = round_remark},
+    {.name = "spindle.eccentricity", .formula = "size and direction of the first harmonic, least squares",
+     .source = "NIST/SEMATECH e-Handbook of Statistical Methods, 2.3.4.4", .in = {ROUND},
      .out = {{"eccentricity", "e", "mm", NULL, "how far off centre"},
              {"direction", "psi", "deg", NULL, "toward where, from the motor in turning direction"},
-             {"mean", "m", "mm", NULL, "mean reading"},
-             {"runout", "t", "mm", NULL, "greatest less least reading"}},
-     .arity = 1,
-     .work = eccentricity_columns,
-     .remark = round_remark},
-    {.name = "spindle.ovality",
-     .formula = "size and direction of the second harmonic, least squares",
-     .source = "NIST/SEMATECH e-Handbook of Statistical Methods, 2.3.4.4",
-     .in = {ROUND},
+             {"mean", "m", "mm", NULL, "mean reading"}, {"runout", "t", "mm", NULL, "greatest less least reading"}},
+     .arity = 1, .work = eccentricity_columns, .remark = round_remark},
+    {.name = "spindle.ovality", .formula = "size and direction of the second harmonic, least squares",
+     .source = "NIST/SEMATECH e-Handbook of Statistical Methods, 2.3.4.4", .in = {ROUND},
      .out = {{"ovality", "o", "mm", NULL, "out of round, high less low of the dial"},
              {"ovality-direction", "psi", "deg", NULL, "one of its two high points, from the motor"}},
-     .arity = 1,
-     .work = ovality_columns,
-     .remark = oval_remark},
-    {.name = "spindle.offset",
-     .formula = "e = sqrt(a^2 + b^2); psi = atan2(b, a) + if(atan2(b, a) < 0, 2 pi, 0)",
-     .source = "geometry",
-     .in = {POINT("centre-x", "a", "centre toward the motor"), POINT("centre-y", "b", "centre a quarter turn on")},
+     .arity = 1, .work = ovality_columns, .remark = oval_remark},
+    {.name = "spindle.offset", .formula = "e = sqrt(a^2 + b^2); psi = atan2(b, a) + if(atan2(b, a) < 0, 2 pi, 0)",
+     .source = "geometry", .in = {POINT("centre-x", "a", "centre toward the motor"),
+                                  POINT("centre-y", "b", "centre a quarter turn on")},
      .out = {{"offset", "e", "mm", NULL, "how far off centre"},
              {"offset-direction", "psi", "deg", NULL, "toward where, from the motor in turning direction"}},
      WH_WORK(2, offset)},
-    {.name = "spindle.runout",
-     .formula = "t = 2 e",
-     .source = "geometry, first harmonic only",
+    {.name = "spindle.runout", .formula = "t = 2 e", .source = "geometry, first harmonic only",
      .in = {{"offset", "e", "0..100 mm", NULL, "how far off centre it turns"}},
-     .out = {{"runout", "t", "mm", NULL, "run-out a dial shows in one turn"}},
-     WH_WORK(1, runout_of_offset)},
-    {.name = "spindle.lean-from-dials",
-     .formula = "phi = (R - r) / z",
-     .source = "geometry",
+     .out = {{"runout", "t", "mm", NULL, "run-out a dial shows in one turn"}}, WH_WORK(1, runout_of_offset)},
+    {.name = "spindle.lean-from-dials", .formula = "phi = (R - r) / z", .source = "geometry",
      .in = {POINT("reading-low", "r", "reading at the lower place"),
             POINT("reading-high", "R", "reading at the upper place"),
             {"height", "z", "5..10000 mm", NULL, "height between the two"}},
-     .out = {{"lean-from-dials", "phi", "mm/m", NULL, "lean"}},
-     WH_WORK(3, lean_from_dials)},
-    {.name = "spindle.turning-part",
-     .formula = "t = (x1 - x2)/2; s = (x1 + x2)/2",
+     .out = {{"lean-from-dials", "phi", "mm/m", NULL, "lean"}}, WH_WORK(3, lean_from_dials)},
+    {.name = "spindle.turning-part", .formula = "t = (x1 - x2)/2; s = (x1 + x2)/2",
      .source = "common practice: read, half a turn, read again",
      .in = {POINT("before", "x1", "offset as found"), POINT("after", "x2", "offset after half a turn of the spindle")},
      .out = {{"turning-part", "t", "mm", NULL, "part that turns with the spindle"},
              {"standing-part", "s", "mm", NULL, "part that stands still"}},
-     WH_WORK(2, turning_part),
-     .remark = turning_remark},
+     WH_WORK(2, turning_part), .remark = turning_remark},
 
-    {.name = "spindle.out-of-plumb",
-     .formula = "p = (f + F - n - N)/2",
+    {.name = "spindle.out-of-plumb", .formula = "p = (f + F - n - N)/2",
      .source = "US Bureau of Reclamation, FIST vol. 2-1, Alignment of Vertical Shaft Hydrounits, rev. 2000, fig. 16",
      .in = {{"near", "n", "-1000..1000 mm", NULL, "wire to shaft on the side asked about"},
             {"near-offset", "N", "-1000..1000 mm", "0 mm", "added to it, from the upper readings"},
@@ -444,20 +364,16 @@ static const struct wh_rule rules[] = {
             {"far-offset", "F", "-1000..1000 mm", "0 mm", "added to it, from the upper readings"}},
      .out = {{"out-of-plumb", "p", "mm", NULL, "bottom of the shaft toward the side asked about"}},
      WH_WORK(4, out_of_plumb)},
-    {.name = "spindle.runout-axis",
-     .formula = "c = (x0 + x1 + x2 + x3)/4",
+    {.name = "spindle.runout-axis", .formula = "c = (x0 + x1 + x2 + x3)/4",
      .source = "US Bureau of Reclamation, FIST vol. 2-1, Alignment of Vertical Shaft Hydrounits, rev. 2000, fig. 16",
      .in = {POINT("at-0", "x0", "offset in one direction, as it stands"), POINT("at-90", "x1", "a quarter turn on"),
             POINT("at-180", "x2", "half a turn on"), POINT("at-270", "x3", "three quarters on")},
-     .out = {{"runout-axis", "c", "mm", NULL, "middle of the run-out in that direction"}},
-     WH_WORK(4, runout_axis)},
-    {.name = "spindle.runout-diameter",
-     .formula = "d = sqrt((x2 - x1)^2 + (y2 - y1)^2)",
+     .out = {{"runout-axis", "c", "mm", NULL, "middle of the run-out in that direction"}}, WH_WORK(4, runout_axis)},
+    {.name = "spindle.runout-diameter", .formula = "d = sqrt((x2 - x1)^2 + (y2 - y1)^2)",
      .source = "US Bureau of Reclamation, FIST vol. 2-1, Alignment of Vertical Shaft Hydrounits, rev. 2000, fig. 16",
      .in = {POINT("first-x", "x1", "east of a position"), POINT("first-y", "y1", "north of it"),
             POINT("second-x", "x2", "east, half a turn on"), POINT("second-y", "y2", "north of it")},
-     .out = {{"runout-diameter", "d", "mm", NULL, "diameter of the run-out circle"}},
-     WH_WORK(4, runout_diameter)},
+     .out = {{"runout-diameter", "d", "mm", NULL, "diameter of the run-out circle"}}, WH_WORK(4, runout_diameter)},
 };
 
 const struct wh_subject wh_spindle = WH_SUBJECT("spindle", "Spindle: lean, mount, dial readings", rules);
