@@ -85,6 +85,7 @@ static const struct wh_field hold_fields[] = {
     {.key = "tried", .is = WH_FIELD_TEXT, .offset = offsetof(struct wh_hold, tried)},
     {.key = "takes", .is = WH_FIELD_QUANTITY, .offset = offsetof(struct wh_hold, minutes), .form = "0..480 min"},
     {.key = "before power", .is = WH_FIELD_YES, .offset = offsetof(struct wh_hold, released)},
+    {.key = "lasts", .is = WH_FIELD_YES, .offset = offsetof(struct wh_hold, lasts)},
     {.key = "cautions", .is = WH_FIELD_TEXTS, .offset = offsetof(struct wh_hold, cautions)},
 };
 

@@ -156,6 +156,7 @@ struct wh_energy {
 struct wh_hold {
     const char *id, *title, *text, *tried;
     bool released; /* stands at the end, before power, not before the first spanner */
+    bool lasts;    /* it does not lapse at a bump, a test run, a change of shift, a wait */
     double minutes; /* seconds; 0: the usual 5 min */
     struct wh_words cautions;
 };
