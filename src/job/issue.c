@@ -15,16 +15,6 @@ static const char *is_word(enum wh_task_is is)
     return words[is];
 }
 
-const char *wh_job_step_id(struct wh_arena *arena, const struct wh_machine *machine, const struct wh_task *task)
-{
-    const char *is = task->is == WH_TASK_ON && !task->last_piece ? "warm" : is_word(task->is);
-    const char *of = task->is == WH_TASK_CHECK  ? machine->checks[task->check].id
-                     : task->is == WH_TASK_HOLD ? machine->holds[task->hold].id
-                     : task->thing != WH_NONE   ? machine->things[task->thing].id
-                                                : NULL;
-    return of ? wh_arena_print(arena, "%s %s", is, of) : is;
-}
-
 static const char *stage_word(enum wh_stage stage)
 {
     static const char *const words[] = {"before you start", "taking down", "on the bench",
@@ -76,26 +66,13 @@ static void add_cautions(struct wh_arena *arena, struct wh_tree *map, const stru
     }
 }
 
-/* An id that stands twice gets a number behind it. */
-static const char *unlike(struct wh_arena *arena, const struct wh_tree *steps, const char *id)
-{
-    size_t same = 0;
-    for (const struct wh_tree *s = steps->first; s; s = s->next) {
-        const char *other = wh_tree_text(s, "base", wh_tree_text(s, "id", ""));
-        same += wh_same(other, id);
-    }
-    return same == 0 ? id : wh_arena_print(arena, "%s %zu", id, same + 1);
-}
-
 static void add_step(struct wh_arena *arena, struct wh_tree *steps, const struct wh_plan *plan,
                      const struct wh_step *step)
 {
     const struct wh_machine *machine = plan->machine;
     const struct wh_task *task = step->task;
-    const char *base = wh_job_step_id(arena, machine, task), *id = unlike(arena, steps, base);
     struct wh_tree *map = wh_tree_add_new(arena, steps, NULL, WH_TREE_MAP);
-    wh_tree_add_text(arena, map, "id", id);
-    if (id != base) wh_tree_add_text(arena, map, "base", base);
+    wh_tree_add_text(arena, map, "id", task->id);
     wh_tree_add_text(arena, map, "is", is_word(task->is));
     wh_tree_add_text(arena, map, "stage", stage_word(task->stage));
     wh_tree_add_text(arena, map, "what", step->what);

@@ -1,6 +1,7 @@
 #include "job/workshop.h"
 
 #include "base/text.h"
+#include "job/entry.h"
 
 #include <math.h>
 #include <string.h>
@@ -48,7 +49,7 @@ static void take_gauge(struct wh_arena *arena, struct wh_workshop *workshop, con
                                       .seq = seq};
     struct wh_value value;
     bool read = wh_value_read(gauge.uncertainty, NULL, &value, &gauge.unit) == WH_READ_WELL;
-    gauge.U = read ? value.best * 1 : NAN;
+    gauge.U = read ? value.best : NAN;
     for (size_t i = 0; i < workshop->gauges.count; i++)
         if (wh_same(workshop->gauges.at[i].name, gauge.name)) {
             workshop->gauges.at[i] = gauge;
@@ -94,4 +95,55 @@ const struct wh_workshop_gauge *wh_workshop_gauge(const struct wh_workshop *work
     for (size_t i = 0; i < workshop->gauges.count; i++)
         if (wh_same(workshop->gauges.at[i].is, name)) return &workshop->gauges.at[i];
     return NULL;
+}
+
+/* YYYY-MM-DD, as a calendar has it. */
+static bool is_day(struct wh_arena *arena, const char *text)
+{
+    struct wh_words parts = wh_split(arena, text, '-');
+    double year, month, day;
+    if (strlen(text) != 10 || parts.count != 3) return false;
+    const char *y = wh_number_read(parts.at[0], &year), *m = wh_number_read(parts.at[1], &month),
+               *d = wh_number_read(parts.at[2], &day);
+    if (!y || *y || !m || *m || !d || *d || year < 1970 || month < 1 || month > 12 || day < 1 || day > 31) return false;
+    for (int64_t at = 0, days = (int64_t)((year - 1970) * 365.2425 + (month - 1) * 30.4 + day) - 6; at < 12; at++)
+        if (wh_same(wh_day(arena, (days + at) * 86400000), text)) return true;
+    return false;
+}
+
+enum wh_status wh_workshop_accept(struct wh_arena *arena, const struct wh_workshop *workshop,
+                                  const struct wh_entry *entry, struct wh_accepted *ret, struct wh_errors *reterr)
+{
+    (void)workshop;
+    static const char *const fields[] = {"name", "is", "title", "uncertainty", "due"};
+    struct wh_place nowhere = {0};
+    size_t before = reterr->count;
+    struct wh_tree *body = wh_tree_new(arena, WH_TREE_MAP);
+    wh_tree_add_number(arena, body, "v", WH_JOB_FORM);
+    if (!wh_same(entry->kind, "gauge"))
+        return wh_errors_add(reterr, WH_ERR_INPUT, nowhere, NULL, "\"%s\" is nothing that is entered here",
+                             entry->kind);
+    for (const struct wh_tree *node = entry->said ? entry->said->first : NULL; node; node = node->next) {
+        size_t f = 0;
+        while (f < 5 && !wh_same(fields[f], node->key)) f++;
+        bool good = f < 5 && node->is == WH_TREE_TEXT && *node->text && strlen(node->text) <= 200 &&
+                    wh_text_is_plain(node->text, strlen(node->text));
+        if (!good)
+            wh_errors_add(reterr, WH_ERR_INPUT, nowhere, "a gauge has: name, is, title, uncertainty, due",
+                          "\"%s\": not a field of a gauge, or no plain text", node->key);
+        else
+            wh_tree_add_text(arena, body, node->key, node->text);
+    }
+    struct wh_value value = {0};
+    struct wh_unit unit;
+    const char *uncertainty = wh_tree_text(body, "uncertainty", ""), *due = wh_tree_text(body, "due", NULL);
+    if (!wh_tree_get(body, "name"))
+        wh_errors_add(reterr, WH_ERR_INPUT, nowhere, NULL, "a gauge has a name: what is marked on it");
+    if (wh_value_read(uncertainty, NULL, &value, &unit) != WH_READ_WELL || value.shape != WH_EXACT || !(value.best > 0))
+        wh_errors_add(reterr, WH_ERR_INPUT, nowhere, "write 0.002 mm: expanded, k = 2, as its certificate says",
+                      "uncertainty \"%s\": not a quantity above zero", uncertainty);
+    if (due && !is_day(arena, due))
+        wh_errors_add(reterr, WH_ERR_INPUT, nowhere, "write 2027-01-31", "due \"%s\": not a day", due);
+    *ret = (struct wh_accepted){WH_TAKEN, entry->key, "gauge", wh_tree_line(arena, body), NULL, 0};
+    return reterr->count > before ? WH_ERR_INPUT : WH_OK;
 }
