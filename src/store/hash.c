@@ -60,3 +60,11 @@ bool wh_hash_same(const struct wh_hash *a, const struct wh_hash *b)
 {
     return memcmp(a->at, b->at, sizeof a->at) == 0;
 }
+
+const char *wh_key_new(struct wh_arena *arena)
+{
+    unsigned char bytes[16];
+    char *text = wh_arena_get(arena, 2 * sizeof bytes + 1);
+    randombytes_buf(bytes, sizeof bytes);
+    return sodium_bin2hex(text, 2 * sizeof bytes + 1, bytes, sizeof bytes);
+}

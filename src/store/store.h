@@ -138,4 +138,7 @@ const char *wh_hash_text(struct wh_arena *arena, const struct wh_hash *hash);
 bool wh_hash_read(const char *text, struct wh_hash *ret);
 bool wh_hash_same(const struct wh_hash *a, const struct wh_hash *b);
 
+/* A key that no other entry has: 128 random bits, as hexadecimal digits. */
+const char *wh_key_new(struct wh_arena *arena);
+
 #endif

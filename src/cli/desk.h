@@ -1,0 +1,21 @@
+/* desk.h - what the commands that keep jobs do alike: open the desk, read a job's number. */
+#ifndef WH_CLI_DESK_H
+#define WH_CLI_DESK_H
+
+#include "cli/cli.h"
+#include "desk/desk.h"
+
+/* Opens the desk on --store. */
+enum wh_status wh_cli_desk(struct wh_cli *cli, bool read_only, struct wh_desk **ret);
+
+/* The second word as the number of a job; --seen, -1 when it is not given. */
+enum wh_status wh_cli_job(struct wh_cli *cli, int64_t *ret);
+enum wh_status wh_cli_seen(struct wh_cli *cli, int64_t *ret);
+
+/* The clock, milliseconds since 1970. */
+int64_t wh_cli_clock(void *context);
+
+/* The job whose number is that word, as view shows it. */
+enum wh_status wh_cli_job_tree(struct wh_cli *cli, size_t word, struct wh_tree **ret);
+
+#endif
