@@ -25,7 +25,8 @@ static bool plain(const char *text)
 static const char *meant(struct wh_accepting *a, const struct wh_entry_field *field, const char *word)
 {
     const struct wh_job *job = a->job;
-    size_t most = job->steps.count + job->checks.count + job->holds.count, n = 0;
+    const struct wh_tree *parts = wh_tree_get(job->plan, "parts");
+    size_t most = job->steps.count + job->checks.count + job->holds.count + (parts ? parts->count : 0), n = 0;
     const char **ids = WH_NEW(a->arena, most + 1, const char *);
     if (field->form == WH_ENTRY_STEPS)
         for (size_t i = 0; i < job->steps.count; i++) ids[n++] = job->steps.at[i].id;
@@ -33,12 +34,25 @@ static const char *meant(struct wh_accepting *a, const struct wh_entry_field *fi
         for (size_t i = 0; i < job->checks.count; i++) ids[n++] = job->checks.at[i].id;
     if (field->form == WH_ENTRY_HOLD)
         for (size_t i = 0; i < job->holds.count; i++) ids[n++] = job->holds.at[i].id;
+    if (field->form == WH_ENTRY_PARTS)
+        for (const struct wh_tree *part = parts ? parts->first : NULL; part; part = part->next)
+            ids[n++] = wh_tree_text(part, "id", "");
     const char *nearest = wh_nearest(word, ids, n);
     return nearest ? wh_arena_print(a->arena, "did you mean \"%s\"?", nearest) : "they stand in wharve job show";
 }
 
+/* A plan as issued that lists no parts, of an old program, knows any. */
+static bool is_part(const struct wh_job *job, const char *id)
+{
+    const struct wh_tree *list = wh_tree_get(job->plan, "parts");
+    for (const struct wh_tree *part = list ? list->first : NULL; part; part = part->next)
+        if (wh_same(wh_tree_text(part, "id", ""), id)) return true;
+    return !list;
+}
+
 static bool known(const struct wh_job *job, enum wh_entry_form form, const char *id)
 {
+    if (form == WH_ENTRY_PARTS) return is_part(job, id);
     return form == WH_ENTRY_STEPS   ? wh_job_step(job, id) != NULL
            : form == WH_ENTRY_CHECK ? wh_job_check(job, id) != NULL
            : form == WH_ENTRY_HOLD  ? wh_job_hold(job, id) != NULL

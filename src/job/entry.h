@@ -17,7 +17,7 @@ enum wh_entry_form {
     WH_ENTRY_STEPS,  /* ids of steps */
     WH_ENTRY_CHECK,
     WH_ENTRY_HOLD,
-    WH_ENTRY_PARTS, /* ids of parts: the desk looks, which has the machine */
+    WH_ENTRY_PARTS, /* ids of parts, or of anything else that the machine file names */
     WH_ENTRY_SEQ,   /* the number of an earlier entry */
     WH_ENTRY_FILES, /* hashes of kept files */
     WH_ENTRY_TREE   /* of the program, not of a person */

@@ -199,6 +199,17 @@ static void add_kit(struct wh_arena *arena, struct wh_tree *map, const struct wh
     add_words(arena, kit, "gauges", plan->kit.gauges);
 }
 
+/* All that can be named, so that an entry about a part is checked against the machine as it was. */
+static void add_parts(struct wh_arena *arena, struct wh_tree *map, const struct wh_machine *machine)
+{
+    struct wh_tree *list = wh_tree_add_new(arena, map, "parts", WH_TREE_LIST);
+    for (size_t i = 0; i < machine->thing_count; i++) {
+        struct wh_tree *part = wh_tree_add_new(arena, list, NULL, WH_TREE_MAP);
+        wh_tree_add_text(arena, part, "id", machine->things[i].id);
+        wh_tree_add_text(arena, part, "title", machine->things[i].title);
+    }
+}
+
 struct wh_tree *wh_job_issue(struct wh_arena *arena, const struct wh_plan *plan)
 {
     struct wh_tree *map = wh_tree_new(arena, WH_TREE_MAP);
@@ -209,6 +220,7 @@ struct wh_tree *wh_job_issue(struct wh_arena *arena, const struct wh_plan *plan)
     add_checks(arena, map, plan);
     add_holds(arena, map, plan->machine);
     add_gauges(arena, map, plan->machine);
+    add_parts(arena, map, plan->machine);
     add_kit(arena, map, plan);
     return map;
 }
