@@ -28,7 +28,7 @@ struct wh_cli {
 
 struct wh_command {
     const char *name, *usage, *words, *example;
-    struct wh_option options[12];
+    struct wh_option options[16];
     enum wh_status (*run)(struct wh_cli *cli);
 };
 

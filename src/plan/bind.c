@@ -278,21 +278,21 @@ void wh_build_bind_disturbed(struct wh_builder *b)
             }
 }
 
-void wh_build_want(struct wh_builder *b, const size_t named[], size_t n)
+static void want_off(struct wh_builder *b, size_t thing, const bool *back)
 {
-    for (size_t i = 0; i < n; i++) {
-        struct wh_conditions one = {&(struct wh_indices){&named[i], 1}, 1};
-        wh_build_need_off(b, b->clean, &one, WH_PLAN_DOWN);
-        for (size_t t = 0; t < b->machine->thing_count; t++) {
-            const struct wh_thing *thing = &b->machine->things[t];
-            for (size_t j = 0; j < thing->look_when.count; j++) {
-                if (thing->look_when.at[j] != named[i]) continue;
-                wh_build_need_off(b, b->clean, &(struct wh_conditions){&(struct wh_indices){&t, 1}, 1}, WH_PLAN_DOWN);
-                for (size_t k = 0; k < thing->look_with.count; k++)
-                    wh_build_need_off(b, b->clean,
-                                      &(struct wh_conditions){&(struct wh_indices){&thing->look_with.at[k], 1}, 1},
-                                      WH_PLAN_DOWN);
-            }
+    struct wh_conditions one = {&(struct wh_indices){&thing, 1}, 1};
+    if (!back || !back[thing]) wh_build_need_off(b, b->clean, &one, WH_PLAN_DOWN);
+}
+
+void wh_build_want(struct wh_builder *b, size_t named, const bool *back)
+{
+    want_off(b, named, back);
+    for (size_t t = 0; t < b->machine->thing_count; t++) {
+        const struct wh_thing *thing = &b->machine->things[t];
+        for (size_t j = 0; j < thing->look_when.count; j++) {
+            if (thing->look_when.at[j] != named) continue;
+            want_off(b, t, back);
+            for (size_t k = 0; k < thing->look_with.count; k++) want_off(b, thing->look_with.at[k], back);
         }
     }
 }

@@ -32,8 +32,11 @@ struct wh_builder {
     const struct wh_sheet *sheet;
     const bool *renewed;
     const int *banned;
+    const struct wh_plan_ask *ask;
     int fitters;
     uint64_t most_nodes;
+    struct wh_so_far *so_far;
+    WH_LIST(size_t) done; /* tasks */
     WH_LIST(struct wh_task) tasks;
     WH_LIST(struct wh_order_task) orders;
     WH_LIST(struct wh_order_need) needs;
@@ -45,7 +48,7 @@ struct wh_builder {
     size_t (*off)[2], (*on_first)[2], (*on_last)[2];
     size_t (*fixture_on)[WH_PLAN_PHASES], (*fixture_off)[WH_PLAN_PHASES];
     size_t *fill, *check;
-    size_t *turnable; /* by way up */
+    size_t *turnable;                          /* by way up */
     size_t down, clean, last_hold, first_test; /* marks */
 };
 
@@ -88,8 +91,12 @@ void wh_build_bind(struct wh_builder *b);
 /* A part that another disturbs comes off with it, by whichever way. */
 void wh_build_bind_disturbed(struct wh_builder *b);
 
-/* The named parts come off, and with them what is looked at whenever they are renewed. */
-void wh_build_want(struct wh_builder *b, const size_t named[], size_t n);
+/* A part to renew comes off, and with it what is looked at whenever it is renewed; not what went back already (by
+ * thing, or NULL). */
+void wh_build_want(struct wh_builder *b, size_t named, const bool *back);
+
+/* so_far.c: what is wanted of the job; what is done of it stands first, and what that asks for still stands. */
+enum wh_status wh_build_so_far(struct wh_builder *b, const struct wh_job *job, struct wh_errors *reterr);
 
 void wh_build_part_windows(struct wh_builder *b);
 

@@ -1,7 +1,7 @@
 #include "plan/plan.h"
 
 #include "base/text.h"
-#include "plan/tasks.h"
+#include "plan/builder.h"
 
 #include <math.h>
 #include <string.h>
@@ -51,46 +51,68 @@ static double hands(const struct wh_tasks *tasks, const struct wh_order *order)
     return sum * 60;
 }
 
+/* How often the machine is turned. */
+static int turnings(const struct wh_tasks *tasks, const struct wh_order *order)
+{
+    int count = 0, now = 0;
+    for (size_t i = 0; i < order->step_count; i++) {
+        int way_up = tasks->problem.tasks[order->steps[i].task].set_up[WH_PLAN_WAY_UP];
+        count += way_up >= 0 && way_up != now;
+        if (way_up >= 0) now = way_up;
+    }
+    return count;
+}
+
 /* The same job with the way taken out of one part forbidden; its memory is given back at once. */
 struct comparison {
     const struct wh_plan *plan;
-    const size_t *named;
-    size_t count;
-    const struct wh_plan_ask *ask;
+    struct wh_job job;
+    const struct wh_so_far *so_far;
     struct wh_other_way *other;
 };
 
 static enum wh_status compare(struct wh_arena *arena, void *context)
 {
-    const struct comparison *c = context;
+    struct comparison *c = context;
     const struct wh_plan *plan = c->plan;
     int *banned = WH_NEW(arena, plan->machine->thing_count, int);
     for (size_t t = 0; t < plan->machine->thing_count; t++) banned[t] = -1;
     banned[c->other->thing] = (int)c->other->way;
-    struct wh_tasks *tasks =
-        wh_tasks_make(arena, plan->machine, plan->sheet, plan->renewed, c->named, c->count, banned, c->ask);
+    c->job.banned = banned;
+    c->job.quick = true;
+    struct wh_so_far so_far = *c->so_far;
+    so_far.notes.at = NULL, so_far.notes.count = so_far.notes.room = 0;
     struct wh_errors errors = wh_errors_in(arena);
+    struct wh_tasks *tasks;
     struct wh_order *order = NULL;
-    enum wh_status status = wh_order_solve(arena, &tasks->problem, &order, &errors);
+    enum wh_status status = wh_tasks_make(arena, &c->job, &so_far, &tasks, &errors);
+    if (status == WH_OK) status = wh_order_solve(arena, &tasks->problem, &order, &errors);
     if (status == WH_ERR_INPUT) return WH_OK; /* it cannot be gone: infinite */
     if (status != WH_OK) return status;
     c->other->more = order->cost * 60 - plan->total;
+    c->other->turnings = turnings(tasks, order);
     c->other->hands = hands(tasks, order) - plan->hands;
     return WH_OK;
 }
 
-static enum wh_status compare_ways(struct wh_arena *arena, struct wh_plan *plan, const size_t named[], size_t n,
-                                   const struct wh_plan_ask *ask)
+static enum wh_status compare_ways(struct wh_arena *arena, struct wh_plan *plan, const struct wh_job *job,
+                                   const struct wh_so_far *so_far)
 {
     WH_LIST(struct wh_other_way) others = {0};
-    for (size_t s = 0; s < plan->step_count; s++) {
+    for (size_t s = plan->done_count; s < plan->step_count; s++) {
         const struct wh_task *task = plan->steps[s].task;
-        bool choice =
-            task->is == WH_TASK_OFF && plan->asked[task->thing] && plan->machine->things[task->thing].way_count == 2;
+        bool choice = task->is == WH_TASK_OFF && (plan->asked[task->thing] || plan->also[task->thing]) &&
+                      plan->machine->things[task->thing].way_count == 2;
         if (!choice) continue;
         struct wh_other_way *other = WH_PUSH(arena, &others);
-        *other = (struct wh_other_way){task->thing, task->way, INFINITY, INFINITY};
-        struct comparison comparison = {plan, named, n, ask, other};
+        const struct wh_way *ways = plan->machine->things[task->thing].ways;
+        *other = (struct wh_other_way){.thing = task->thing,
+                                       .way = task->way,
+                                       .more = INFINITY,
+                                       .hands = INFINITY,
+                                       .own = ways[task->way].off + ways[task->way].on,
+                                       .other_own = ways[1 - task->way].off + ways[1 - task->way].on};
+        struct comparison comparison = {plan, *job, so_far, other};
         enum wh_status status = wh_arena_run(WH_PLAN_MEMORY, compare, &comparison);
         if (status != WH_OK) return status;
     }
@@ -99,32 +121,176 @@ static enum wh_status compare_ways(struct wh_arena *arena, struct wh_plan *plan,
     return WH_OK;
 }
 
-enum wh_status wh_plan_make(struct wh_arena *arena, const struct wh_machine *machine, const struct wh_sheet *sheet,
-                            const size_t renew[], size_t renew_count, const struct wh_plan_ask *ask,
-                            struct wh_plan **ret, struct wh_errors *reterr)
+/* What of a job planned anew comes off again: of what went back, what the quickest order takes off. */
+struct probe {
+    const struct wh_job *job;
+    struct wh_so_far *so_far;
+    struct wh_errors *errors;
+};
+
+static enum wh_status probe(struct wh_arena *arena, void *context)
 {
-    enum wh_status status = check_named(machine, renew, renew_count, reterr);
-    if (status != WH_OK) return status;
-    struct wh_plan *plan = WH_NEW(arena, 1, struct wh_plan);
-    bool *renewed = WH_NEW(arena, machine->thing_count, bool), *off = WH_NEW(arena, machine->thing_count, bool);
-    bool *asked = WH_NEW(arena, machine->thing_count, bool);
-    for (size_t t = 0; t < machine->thing_count; t++) renewed[t] = machine->things[t].renew == WH_RENEW_ALWAYS;
-    for (size_t i = 0; i < renew_count; i++) renewed[renew[i]] = asked[renew[i]] = true;
-    *plan = (struct wh_plan){.machine = machine, .sheet = sheet, .asked = asked, .renewed = renewed, .off = off};
-    struct wh_tasks *tasks = wh_tasks_make(arena, machine, sheet, renewed, renew, renew_count, NULL, ask);
-    struct wh_order *order = NULL;
-    if ((status = wh_order_solve(arena, &tasks->problem, &order, reterr)) != WH_OK) return status;
+    struct probe *p = context;
+    struct wh_tasks *tasks;
+    struct wh_order *order;
+    struct wh_so_far so_far = *p->so_far;
+    enum wh_status status = wh_tasks_make(arena, p->job, &so_far, &tasks, p->errors);
+    p->so_far->plain = so_far.plain;
+    if (status != WH_OK || so_far.plain) return status;
+    if ((status = wh_order_solve(arena, &tasks->problem, &order, p->errors)) != WH_OK) return status;
+    bool *off = WH_NEW(arena, p->job->machine->thing_count, bool);
+    for (size_t i = tasks->problem.done_count; i < order->step_count; i++) {
+        const struct wh_task *task = &tasks->tasks[order->steps[i].task];
+        if (task->is == WH_TASK_OFF) off[task->thing] = p->so_far->again = true;
+    }
+    for (size_t t = 0; t < p->job->machine->thing_count; t++) p->so_far->reopened[t] &= off[t];
+    for (size_t i = 0; i < so_far.notes.count; i++)
+        *WH_PUSH(p->errors->arena, &p->so_far->notes) = wh_arena_text(p->errors->arena, so_far.notes.at[i]);
+    return WH_OK;
+}
+
+static enum wh_status look_back(struct wh_arena *arena, const struct wh_job *job, struct wh_so_far *so_far,
+                                struct wh_errors *reterr)
+{
+    *so_far = (struct wh_so_far){.probing = true, .reopened = WH_NEW(arena, job->machine->thing_count, bool)};
+    struct probe context = {job, so_far, reterr};
+    enum wh_status status = job->ask->done.count > 0 ? wh_arena_run(WH_PLAN_MEMORY, probe, &context) : WH_OK;
+    so_far->probing = false;
+    return status;
+}
+
+/* Parts that went back and yet are taken as off by a step still ahead: they come off again. False: there are none. */
+static bool reopen_taken(struct wh_arena *arena, const struct wh_tasks *tasks, const struct wh_order *order,
+                         struct wh_so_far *so_far, size_t things)
+{
+    const struct wh_order_problem *problem = &tasks->problem;
+    bool *back = WH_NEW(arena, things, bool), *done = WH_NEW(arena, tasks->count, bool), found = false;
+    for (size_t i = 0; i < problem->done_count; i++) {
+        const struct wh_task *task = &tasks->tasks[problem->done[i]];
+        done[problem->done[i]] = true;
+        if (task->is == WH_TASK_OFF || task->is == WH_TASK_ON)
+            back[task->thing] = task->is == WH_TASK_ON && task->last_piece;
+    }
+    for (size_t k = 0; k < problem->need_count; k++) {
+        const struct wh_order_need *need = &problem->needs[k];
+        int way = order->chosen_way[k];
+        for (size_t i = 0; need->before && way >= 0 && !done[need->task] && i < need->ways[way].count; i++) {
+            const struct wh_task *task = &tasks->tasks[need->ways[way].tasks[i]];
+            bool taken = task->is == WH_TASK_OFF && done[need->ways[way].tasks[i]] && back[task->thing];
+            if (!taken || so_far->reopened[task->thing]) continue;
+            so_far->reopened[task->thing] = so_far->again = found = true;
+        }
+    }
+    return found;
+}
+
+static enum wh_status solve(struct wh_arena *arena, const struct wh_job *job, struct wh_so_far *so_far,
+                            struct wh_tasks **ret_tasks, struct wh_order **ret, struct wh_errors *reterr)
+{
+    for (;;) {
+        enum wh_status status = wh_tasks_make(arena, job, so_far, ret_tasks, reterr);
+        if (status == WH_OK) status = wh_order_solve(arena, &(*ret_tasks)->problem, ret, reterr);
+        if (status != WH_OK) return status;
+        if (!reopen_taken(arena, *ret_tasks, *ret, so_far, job->machine->thing_count)) return WH_OK;
+        so_far->notes.count = 0; /* they are told anew */
+    }
+}
+
+/* The ways not taken by the plan so far, of parts that come off by it and are still on. False: none had two. */
+static bool other_ways(const struct wh_job *job, int banned[])
+{
+    bool found = false;
+    for (size_t t = 0; t < job->machine->thing_count; t++) {
+        const struct wh_thing *part = &job->machine->things[t];
+        banned[t] = -1;
+        for (size_t i = 0; i < job->ask->ahead.count && part->way_count == 2; i++) {
+            const char *id = job->ask->ahead.at[i];
+            size_t n = strlen(part->id);
+            if (!wh_starts(id, "off ") || strncmp(id + 4, part->id, n) != 0) continue;
+            if (id[4 + n] == '\0') banned[t] = 1;
+            if (wh_same(id + 4 + n, ", other way")) banned[t] = 0;
+        }
+        found |= banned[t] >= 0;
+    }
+    return found;
+}
+
+/* The plan so far keeps its ways out, too, unless others save five minutes. */
+static enum wh_status solve_keeping_ways(struct wh_arena *arena, struct wh_job *job, struct wh_so_far *so_far,
+                                         struct wh_tasks **ret_tasks, struct wh_order **ret, struct wh_errors *reterr)
+{
+    int *banned = WH_NEW(arena, job->machine->thing_count, int);
+    struct wh_errors errors = wh_errors_in(arena);
+    struct wh_so_far kept_so_far = *so_far;
+    struct wh_tasks *kept_tasks = NULL;
+    struct wh_order *kept = NULL;
+    size_t n = job->machine->thing_count;
+    if (!other_ways(job, banned)) return solve(arena, job, so_far, ret_tasks, ret, reterr);
+    kept_so_far.reopened = WH_NEW(arena, n, bool);
+    memcpy(kept_so_far.reopened, so_far->reopened, n * sizeof *so_far->reopened);
+    job->banned = banned;
+    enum wh_status keeps = solve(arena, job, &kept_so_far, &kept_tasks, &kept, &errors);
+    job->banned = NULL;
+    enum wh_status status = solve(arena, job, so_far, ret_tasks, ret, keeps == WH_OK ? &errors : reterr);
+    if (keeps != WH_OK || (status == WH_OK && (*ret)->cost < kept->cost - WH_PLAN_KEEP / 60)) return status;
+    *so_far = kept_so_far, *ret_tasks = kept_tasks, *ret = kept;
+    return WH_OK;
+}
+
+static void note_parts(struct wh_arena *arena, struct wh_plan *plan, const struct wh_job *job)
+{
+    size_t n = plan->machine->thing_count;
+    bool *renewed = WH_NEW(arena, n, bool), *asked = WH_NEW(arena, n, bool), *also = WH_NEW(arena, n, bool);
+    for (size_t t = 0; t < n; t++) renewed[t] = plan->machine->things[t].renew == WH_RENEW_ALWAYS;
+    for (size_t i = 0; i < job->named_count; i++) renewed[job->named[i]] = asked[job->named[i]] = true;
+    for (size_t i = 0; i < job->ask->also.count; i++) renewed[job->ask->also.at[i]] = also[job->ask->also.at[i]] = true;
+    plan->renewed = renewed, plan->asked = asked, plan->also = also;
+}
+
+/* What comes off, what is behind, what was washed. */
+static void note_order(struct wh_arena *arena, struct wh_plan *plan, const struct wh_tasks *tasks,
+                       const struct wh_order *order)
+{
+    bool *off = WH_NEW(arena, plan->machine->thing_count, bool),
+         *washed = WH_NEW(arena, plan->machine->thing_count, bool);
     for (size_t i = 0; i < order->step_count; i++) {
         const struct wh_task *task = &tasks->tasks[order->steps[i].task];
+        bool done = i < tasks->problem.done_count;
         if (task->is == WH_TASK_OFF) off[task->thing] = true;
+        if (done && task->is != WH_TASK_MARK) plan->done_count++;
+        if (done) plan->behind = order->steps[i].end * 60;
+        for (size_t t = 0; task->is == WH_TASK_CLEAN && done && t < plan->machine->thing_count; t++) washed[t] = off[t];
     }
+    plan->off = off, plan->washed = washed;
     plan->total = order->cost * 60, plan->bound = order->bound * 60;
     plan->hands = hands(tasks, order);
     plan->proven = order->proven, plan->natural = order->natural;
     plan->natural_total = order->natural_cost * 60, plan->least_total = order->least * 60;
     plan->nodes = order->nodes;
+    plan->turnings = turnings(tasks, order);
+    plan->tasks = tasks, plan->order = order;
+}
+
+enum wh_status wh_plan_make(struct wh_arena *arena, const struct wh_machine *machine, const struct wh_sheet *sheet,
+                            const size_t renew[], size_t renew_count, const struct wh_plan_ask *ask,
+                            struct wh_plan **ret, struct wh_errors *reterr)
+{
+    enum wh_status status = check_named(machine, renew, renew_count, reterr);
+    if (check_named(machine, ask->also.at, ask->also.count, reterr) != WH_OK || status != WH_OK) return WH_ERR_INPUT;
+    struct wh_plan *plan = WH_NEW(arena, 1, struct wh_plan);
+    struct wh_job job = {.machine = machine, .sheet = sheet, .named = renew, .named_count = renew_count, .ask = ask};
+    struct wh_so_far so_far;
+    struct wh_tasks *tasks;
+    struct wh_order *order = NULL;
+    *plan = (struct wh_plan){.machine = machine, .sheet = sheet};
+    note_parts(arena, plan, &job);
+    job.renewed = plan->renewed;
+    if ((status = look_back(arena, &job, &so_far, reterr)) != WH_OK) return status;
+    if ((status = solve_keeping_ways(arena, &job, &so_far, &tasks, &order, reterr)) != WH_OK) return status;
+    plan->notes = (struct wh_words){so_far.notes.at, so_far.notes.count};
+    note_order(arena, plan, tasks, order);
     wh_plan_steps(arena, plan, tasks, order);
     wh_plan_kit(arena, plan);
     *ret = plan;
-    return compare_ways(arena, plan, renew, renew_count, ask);
+    return compare_ways(arena, plan, &job, &so_far);
 }

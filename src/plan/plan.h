@@ -18,11 +18,13 @@ enum wh_task_is {
     WH_TASK_ON,    /* a part goes on; several tasks where it has to warm in between */
     WH_TASK_FIXTURE_ON,
     WH_TASK_FIXTURE_OFF,
-    WH_TASK_FILL,     /* a sump is filled */
-    WH_TASK_ISOLATE,  /* the energies are locked again after power was needed */
-    WH_TASK_MARK,     /* a point that others stand before and after: all is down, it can be turned; no step */
-    WH_TASK_WHOLE,    /* everything is back, where the machine file has no hold of its own for it */
+    WH_TASK_FILL,    /* a sump is filled */
+    WH_TASK_ISOLATE, /* the energies are locked again after power was needed */
+    WH_TASK_MARK,    /* a point that others stand before and after: all is down, it can be turned; no step */
+    WH_TASK_WHOLE,   /* everything is back, where the machine file has no hold of its own for it */
 };
+
+struct wh_tasks;
 
 /* The parts of the job sheet. */
 enum wh_stage { WH_STAGE_BEFORE, WH_STAGE_DOWN, WH_STAGE_BENCH, WH_STAGE_UP, WH_STAGE_RUN, WH_STAGE_LATER };
@@ -54,7 +56,7 @@ struct wh_step_caution {
 struct wh_step {
     const struct wh_task *task; /* its id is the step's */
     size_t number;              /* from 1, over the whole job */
-    double start, end; /* seconds from the first */
+    double start, end;          /* seconds from the first */
     int fitter;
     double waited;            /* seconds it had to wait before */
     const char *wait_because; /* or NULL */
@@ -74,9 +76,11 @@ struct wh_step {
 
 /* What the other way out of a part with two would cost. */
 struct wh_other_way {
-    size_t thing, way; /* the way taken */
-    double more;       /* seconds the other one costs more; infinite: it cannot be gone */
-    double hands;      /* of these, minutes of hands at the parts, without changes of tool and place, in seconds */
+    size_t thing, way;     /* the way taken */
+    double more;           /* seconds the other one costs more; infinite: it cannot be gone */
+    int turnings;          /* of the machine, the other way; of the plan: plan->turnings */
+    double own, other_own; /* seconds of taking it off and fitting it, this way and the other */
+    double hands;          /* of these, minutes of hands at the parts, without changes of tool and place, in seconds */
 };
 
 struct wh_kit_item {
@@ -102,23 +106,36 @@ struct wh_plan {
     const struct wh_machine *machine;
     const struct wh_sheet *sheet;
     const bool *asked;   /* by thing: named to be renewed */
+    const bool *also;    /* by thing: found to be renewed on the way */
     const bool *renewed; /* by thing: renewed once it is off */
     const bool *off;     /* by thing: comes off */
+    const bool *washed;  /* by thing: washed already, in a job planned anew */
     const struct wh_step *steps;
     size_t step_count;
-    double total, bound; /* seconds, of the whole */
-    double hands;        /* minutes of the steps alone */
+    size_t done_count;     /* of the steps, the first */
+    struct wh_words notes; /* what a fitter has to know of a job planned anew: what comes off again, what was missed */
+    double behind;         /* seconds of the steps done, as planned */
+    double total, bound;   /* seconds, of the whole */
+    double hands;          /* minutes of the steps alone */
     bool proven, natural;
     double natural_total, least_total;
     uint64_t nodes;
+    int turnings;
+    const struct wh_tasks *tasks; /* what was solved and what came out, for wh_plan_why */
+    const struct wh_order *order;
     const struct wh_other_way *others;
     size_t other_count;
     struct wh_kit kit;
 };
 
+/* What a plan is asked for. When a job is planned anew, what is done stays as it was done, and of what is still ahead
+ * as little changes as can be. Steps are named by the ids of their tasks. */
 struct wh_plan_ask {
-    int fitters;         /* 1 to 4 */
-    uint64_t most_nodes; /* states that the search for the order may look at; fewer for the other ways */
+    int fitters;            /* 1 to 4 */
+    uint64_t most_nodes;    /* states that the search for the order may look at; fewer for the other ways */
+    struct wh_indices also; /* parts that turned out to be renewed too */
+    struct wh_words done;   /* steps done, in the order in which they were; "off lid" of a lid found already off */
+    struct wh_words ahead;  /* steps of the plan so far that were still to come, in its order: it is kept */
 };
 enum { WH_PLAN_NODES = 1000 }; /* usual */
 
@@ -127,10 +144,32 @@ enum { WH_PLAN_NODES = 1000 }; /* usual */
 enum { WH_PLAN_MEMORY = 256 << 20 }; /* most that comparing with another way may take */
 
 /* Plans the renewing of the named parts (indices of things). Errors: WH_ERR_INPUT for a part that is only renewed with
- * the maker, that never comes off, or for which no order exists. */
+ * the maker, that never comes off, or for which no order exists; for a done step that the job does not have. */
 enum wh_status wh_plan_make(struct wh_arena *arena, const struct wh_machine *machine, const struct wh_sheet *sheet,
                             const size_t renew[], size_t renew_count, const struct wh_plan_ask *ask,
                             struct wh_plan **ret, struct wh_errors *reterr);
+
+/* Why a step stands where it stands, and what another place would cost. */
+struct wh_why {
+    const struct wh_step *step;
+    const struct wh_step **after; /* the steps that had to be done before it */
+    size_t after_count;
+    const struct wh_step **before; /* those that wait for it */
+    size_t before_count;
+    const struct wh_step *asked_by; /* the step that it is done for; NULL: it was asked for, or always is done */
+    bool asked_before;              /* that step cannot be done before it */
+    size_t toward;                  /* the part to be renewed that it leads to; WH_NONE */
+    const struct wh_step *earliest, *latest; /* it could stand right after, right before; NULL: it cannot move */
+    double earlier_costs, later_costs;       /* seconds more that would take */
+    double lengthens; /* seconds that the whole grows by for each second more it takes: 1, or 0 inside a wait */
+    double spare;     /* seconds it may take longer before the whole does; 0 where it lengthens it at once */
+};
+
+/* Of one step of the plan (index). */
+struct wh_why wh_plan_why(struct wh_arena *arena, const struct wh_plan *plan, size_t step);
+
+/* How much longer each step may take before the whole does, seconds: by step; 0: it lengthens the whole at once. */
+const double *wh_plan_spare(struct wh_arena *arena, const struct wh_plan *plan);
 
 /* What needs renewing is named by a person; this reads "neck-bearing, foot-bearing" into indices. */
 enum wh_status wh_plan_parts(struct wh_arena *arena, const struct wh_machine *machine, const char *ids,

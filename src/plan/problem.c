@@ -109,6 +109,7 @@ struct wh_tasks *wh_build_sorted(struct wh_builder *b)
     }
     for (size_t i = 0; i < b->windows.count; i++)
         b->windows.at[i] = (struct wh_order_window){now[b->windows.at[i].opens], now[b->windows.at[i].closes]};
+    for (size_t i = 0; i < b->done.count; i++) b->done.at[i] = now[b->done.at[i]];
     tasks->problem = (struct wh_order_problem){.tasks = orders,
                                                .task_count = n,
                                                .needs = b->needs.at,
@@ -119,6 +120,8 @@ struct wh_tasks *wh_build_sorted(struct wh_builder *b)
                                                .window_count = b->windows.count,
                                                .fitters = b->fitters,
                                                .keep = WH_PLAN_KEEP / 60,
+                                               .done = b->done.at,
+                                               .done_count = b->done.count,
                                                .most_nodes = b->most_nodes};
     tasks->link_because = b->because.at;
     tasks->tools = b->tools.at;

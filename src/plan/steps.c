@@ -9,6 +9,7 @@ struct writer {
     struct wh_arena *arena;
     struct wh_plan *plan;
     const struct wh_machine *machine;
+    bool ahead; /* the step is still to be done */
     WH_LIST(const char *) lines;
     WH_LIST(const char *) needs;
     WH_LIST(struct wh_step_figure) figures;
@@ -146,7 +147,7 @@ static void write_wash(struct writer *writer, size_t thing)
     for (size_t p = 0; p < writer->machine->thing_count; p++) {
         const struct wh_thing *part = &writer->machine->things[p];
         bool now = thing == WH_NONE ? !isfinite(part->wash) : p == thing;
-        if (now && writer->plan->off[p] && !writer->plan->renewed[p])
+        if (now && writer->plan->off[p] && !writer->plan->renewed[p] && !(writer->ahead && writer->plan->washed[p]))
             wh_text_print(&kept, "%s%s", kept.count ? ", " : "", part->title);
     }
     add_line(writer, "As-found readings and photos of both sides are taken before this.");
@@ -223,7 +224,7 @@ static void publish(const struct writer *writer, struct wh_step *step)
 
 static struct wh_step make_step(struct wh_arena *arena, struct wh_plan *plan, const struct wh_task *task, size_t number)
 {
-    struct writer writer = {.arena = arena, .plan = plan, .machine = plan->machine};
+    struct writer writer = {.arena = arena, .plan = plan, .machine = plan->machine, .ahead = number > plan->done_count};
     struct wh_step step = {.task = task, .number = number, .turned_to = WH_NONE, .way_up = WH_NONE, .crew = 1};
     step.what = sentence(arena, what_of(&writer, task), "");
     write_task(&writer, task);
@@ -251,13 +252,12 @@ static size_t add_later(struct wh_arena *arena, struct wh_plan *plan, struct wh_
             asked |= check->needed_when.at[e].is <= WH_EVENT_ON && plan->off[check->needed_when.at[e].index];
         if (check->phase != WH_PHASE_LATER || !asked) continue;
         struct wh_task *task = WH_NEW(arena, 1, struct wh_task);
-        *task = (struct wh_task){
-            .id = wh_arena_print(arena, "check %s", check->id),
-            .is = WH_TASK_CHECK,
-            .stage = WH_STAGE_LATER,
-            .thing = check->of,
-            .check = c,
-            .hold = WH_NONE};
+        *task = (struct wh_task){.id = wh_arena_print(arena, "check %s", check->id),
+                                 .is = WH_TASK_CHECK,
+                                 .stage = WH_STAGE_LATER,
+                                 .thing = check->of,
+                                 .check = c,
+                                 .hold = WH_NONE};
         steps[count] = make_step(arena, plan, task, count + 1);
         steps[count].start = plan->total;
         steps[count].end = plan->total + check->minutes;

@@ -209,25 +209,28 @@ static void add_all_tasks(struct wh_builder *b)
     add_washes(b);
 }
 
-struct wh_tasks *wh_tasks_make(struct wh_arena *arena, const struct wh_machine *machine, const struct wh_sheet *sheet,
-                               const bool renewed[], const size_t named[], size_t named_count, const int banned[],
-                               const struct wh_plan_ask *ask)
+enum wh_status wh_tasks_make(struct wh_arena *arena, const struct wh_job *job, struct wh_so_far *so_far,
+                             struct wh_tasks **ret, struct wh_errors *reterr)
 {
+    const struct wh_plan_ask *ask = job->ask;
     struct wh_builder b = {.arena = arena,
-                           .machine = machine,
-                           .sheet = sheet,
-                           .renewed = renewed,
-                           .banned = banned,
+                           .machine = job->machine,
+                           .sheet = job->sheet,
+                           .renewed = job->renewed,
+                           .banned = job->banned,
+                           .ask = ask,
                            .fitters = ask->fitters,
-                           .most_nodes = banned ? ask->most_nodes / 5 : ask->most_nodes};
+                           .most_nodes = job->quick ? ask->most_nodes / 5 : ask->most_nodes,
+                           .so_far = so_far};
     struct wh_order_problem dimensions;
     add_all_tasks(&b);
     wh_build_part_windows(&b);
     wh_build_bind(&b);
     wh_build_bind_disturbed(&b);
-    wh_build_want(&b, named, named_count);
+    enum wh_status status = wh_build_so_far(&b, job, reterr);
+    if (status != WH_OK) return status;
     wh_build_dimensions(&b, &dimensions);
-    struct wh_tasks *tasks = wh_build_sorted(&b);
-    memcpy(tasks->problem.dimensions, dimensions.dimensions, sizeof dimensions.dimensions);
-    return tasks;
+    *ret = wh_build_sorted(&b);
+    memcpy((*ret)->problem.dimensions, dimensions.dimensions, sizeof dimensions.dimensions);
+    return WH_OK;
 }

@@ -12,10 +12,29 @@ struct wh_tasks {
     const char **tools;        /* by tool value of the solver */
 };
 
-/* Builds the tasks for renewing some parts. banned: by thing, the way (0 or 1) that may not be taken, -1 for none. */
-struct wh_tasks *wh_tasks_make(struct wh_arena *arena, const struct wh_machine *machine, const struct wh_sheet *sheet,
-                               const bool renewed[], const size_t named[], size_t named_count, const int banned[],
-                               const struct wh_plan_ask *ask);
+/* What has to be undone of a job that is planned anew. */
+struct wh_so_far {
+    bool probing;   /* it is not known yet: whatever went back is taken as free to come off again */
+    bool plain;     /* found out: nothing went back, the way in is not over: nothing can have to be undone */
+    bool again;     /* parts come off although dirty work was over: it ends a second time */
+    bool *reopened; /* by thing: it went back and comes off again */
+    WH_LIST(const char *) notes;
+};
+
+struct wh_job {
+    const struct wh_machine *machine;
+    const struct wh_sheet *sheet;
+    const bool *renewed;
+    const size_t *named; /* parts to renew */
+    size_t named_count;
+    const int *banned; /* by thing, the way (0 or 1) that may not be taken, -1 for none; or NULL */
+    bool quick;        /* only to compare: fewer states are looked at */
+    const struct wh_plan_ask *ask;
+};
+
+/* Builds the tasks for a job. Errors: WH_ERR_INPUT for a done step that it does not have. */
+enum wh_status wh_tasks_make(struct wh_arena *arena, const struct wh_job *job, struct wh_so_far *so_far,
+                             struct wh_tasks **ret, struct wh_errors *reterr);
 
 /* Whether a step of a kind stands for this part: renewed or kept, fitted warm or cold, a key as asked. */
 bool wh_step_stands(const struct wh_thing *thing, const struct wh_kind_step *step, bool renewed);

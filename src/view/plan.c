@@ -68,6 +68,7 @@ static void add_step(struct wh_arena *arena, struct wh_tree *list, const struct 
     const struct wh_machine *machine = plan->machine;
     wh_tree_add_number(arena, map, "number", (double)step->number);
     wh_tree_add_text(arena, map, "id", step->task->id);
+    if (step->number <= plan->done_count) wh_tree_add_truth(arena, map, "done", true);
     wh_tree_add_text(arena, map, "stage", stage_word(step->task->stage));
     wh_tree_add_text(arena, map, "what", step->what);
     if (step->task->thing != WH_NONE) wh_tree_add_text(arena, map, "part", machine->things[step->task->thing].id);
@@ -124,6 +125,11 @@ static void add_choices(struct wh_arena *arena, struct wh_tree *map, const struc
     }
 }
 
+static const char *kit_reason(const struct wh_plan *plan, size_t thing)
+{
+    return plan->asked[thing] ? "asked for" : plan->also[thing] ? "found on the way" : "renewed whenever disturbed";
+}
+
 static void add_kit(struct wh_arena *arena, struct wh_tree *map, const struct wh_plan *plan)
 {
     const struct wh_kit *kit = &plan->kit;
@@ -134,7 +140,7 @@ static void add_kit(struct wh_arena *arena, struct wh_tree *map, const struct wh
         wh_tree_add_text(arena, item, "part", plan->machine->things[kit->parts[i].thing].id);
         wh_tree_add_text(arena, item, "title", kit->parts[i].title);
         wh_tree_add_text(arena, item, "designation", kit->parts[i].detail);
-        wh_tree_add_text(arena, item, "because", kit->parts[i].named ? "asked for" : "renewed whenever disturbed");
+        wh_tree_add_text(arena, item, "because", kit_reason(plan, kit->parts[i].thing));
     }
     struct wh_tree *consumables = wh_tree_add_new(arena, to, "consumables", WH_TREE_LIST);
     for (size_t i = 0; i < kit->consumable_count; i++) {
@@ -176,6 +182,9 @@ struct wh_tree *wh_view_plan(struct wh_arena *arena, const struct wh_plan *plan)
     wh_tree_add_number(arena, map, "usual order minutes", plan->natural_total / 60);
     wh_tree_add_number(arena, map, "quickest order minutes", plan->least_total / 60);
     wh_tree_add_number(arena, map, "nodes", (double)plan->nodes);
+    wh_tree_add_number(arena, map, "steps done", (double)plan->done_count);
+    wh_tree_add_number(arena, map, "minutes left", (plan->total - plan->behind) / 60);
+    add_texts(arena, map, "notes", plan->notes);
     add_choices(arena, map, plan);
     add_kit(arena, map, plan);
     add_energies(arena, map, plan->machine);

@@ -47,17 +47,22 @@ static void print_summary(struct printer *p, const struct wh_tree *plan)
 {
     struct wh_arena *arena = p->text.arena;
     double least = number(plan, "quickest order minutes"), usual = number(plan, "usual order minutes");
+    const char *usual_word = number(plan, "steps done") > 0 ? "former" : "usual";
     heading(p, wh_tree_text(plan, "machine", ""));
+    if (number(plan, "steps done") > 0)
+        wh_text_print(&p->text, "  %-12s %.0f steps; %s of work left\n", "done", number(plan, "steps done"),
+                      wh_view_minutes(arena, number(plan, "minutes left") * 60));
+    print_list(p, "mind", wh_tree_get(plan, "notes"));
     wh_text_print(&p->text, "  %-12s %s of work, %s of it hands at the machine\n", "time",
                   wh_view_minutes(arena, number(plan, "minutes") * 60),
                   wh_view_minutes(arena, number(plan, "hands minutes") * 60));
     wh_text_print(&p->text, "  %-12s %s\n", "order", wh_tree_text(plan, "proof", ""));
     if (wh_same(wh_tree_text(plan, "usual order kept", ""), "true"))
-        wh_text_print(&p->text, "  %-12s the usual order is kept; the quickest would save %s\n", "",
+        wh_text_print(&p->text, "  %-12s the %s order is kept; the quickest would save %s\n", "", usual_word,
                       wh_view_minutes(arena, (usual - least) * 60));
     else
-        wh_text_print(&p->text, "  %-12s it saves %s against the usual order\n", "",
-                      wh_view_minutes(arena, (usual - least) * 60));
+        wh_text_print(&p->text, "  %-12s it saves %s against the %s order\n", "",
+                      wh_view_minutes(arena, (usual - least) * 60), usual_word);
     for (const struct wh_tree *c = wh_tree_get(plan, "choices")->first; c; c = c->next) print_choice(p, c);
 }
 
@@ -88,14 +93,16 @@ static void print_step(struct printer *p, const struct wh_tree *step, bool sever
 {
     const char *turned = wh_tree_text(step, "turned", NULL), *waits = wh_tree_text(step, "waits", NULL);
     if (turned) wh_text_print(&p->text, "      ---- turn the machine: %s ----\n", turned);
-    if (waits) wh_text_print(&p->text, "      .... wait: %s, %.0f min ....\n", waits, number(step, "waited minutes"));
+    if (waits && !wh_tree_get(step, "done"))
+        wh_text_print(&p->text, "      .... wait: %s, %.0f min ....\n", waits, number(step, "waited minutes"));
     wh_text_print(&p->text, "%4.0f  %s", number(step, "number"), wh_tree_text(step, "what", ""));
     wh_text_print(&p->text, "  [%.0f min", number(step, "minutes"));
     if (*wh_tree_text(step, "place", "")) wh_text_print(&p->text, ", %s", wh_tree_text(step, "place", ""));
     if (number(step, "crew") > 1) wh_text_print(&p->text, ", two people or one and a hoist");
     if (wh_tree_get(step, "tool")) wh_text_print(&p->text, ", %s", wh_tree_text(step, "tool", ""));
     if (several) wh_text_print(&p->text, ", fitter %.0f", number(step, "fitter"));
-    wh_text_add(&p->text, "]\n");
+    wh_text_add(&p->text, wh_tree_get(step, "done") ? ", done]\n" : "]\n");
+    if (wh_tree_get(step, "done")) return;
     for (const struct wh_tree *c = wh_tree_get(step, "cautions")->first; c; c = c->next)
         wh_text_print(&p->text, "        ! %s\n", wh_tree_text(c, "text", ""));
     for (const struct wh_tree *line = wh_tree_get(step, "lines")->first; line; line = line->next)
