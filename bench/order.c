@@ -18,6 +18,8 @@ static const struct {
     order_solve *solve;
 } forms[] = {
     {".sop", order_solve_sop},
+    {".sm", order_solve_project},
+    {".sch", order_solve_lagged},
 };
 enum { FORMS = sizeof forms / sizeof *forms };
 

@@ -27,6 +27,8 @@ typedef enum wh_status order_solve(struct wh_arena *arena, const char *path, con
                                    const struct order_limits *limits, struct order_outcome *ret,
                                    struct wh_errors *reterr);
 
-order_solve order_solve_sop; /* sequential ordering, TSPLIB */
+order_solve order_solve_sop;     /* sequential ordering, TSPLIB */
+order_solve order_solve_project; /* project scheduling, PSPLIB */
+order_solve order_solve_lagged;  /* the same with time lags, ProGen/max */
 
 #endif
