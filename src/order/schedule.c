@@ -118,6 +118,11 @@ static int horizon_of(const struct wh_schedule_problem *p, struct wh_arena *aren
     for (size_t k = 0; k < p->lag_count; k++) {
         if (p->lags[k].wait > most[p->lags[k].from]) most[p->lags[k].from] = p->lags[k].wait;
     }
+    for (size_t k = 0; k < p->apart_count; k++) {
+        const struct wh_schedule_apart *apart = &p->aparts[k];
+        if (apart->first > most[apart->a]) most[apart->a] = apart->first;
+        if (apart->last > most[apart->b]) most[apart->b] = apart->last;
+    }
     for (size_t i = 0; i < p->count; i++) sum += most[i];
     return sum;
 }
@@ -136,7 +141,7 @@ static void solve(struct solver *s)
 {
     struct wh_schedule *best = s->schedule;
     int horizon = horizon_of(s->problem, s->arena);
-    struct wh_lister *lister = wh_lister_new(s->arena, s->problem);
+    struct wh_lister *lister = s->problem->apart_count ? NULL : wh_lister_new(s->arena, s->problem);
     struct wh_core *loose = wh_core_new(s->arena, s->problem, horizon);
     if (!loose) {
         best->proven = true;

@@ -3,8 +3,9 @@
  *
  * The resource-constrained project scheduling problem with general time lags: each activity has a duration and uses so
  * much of each renewable resource while it runs; a lag holds the start of one activity at least so long after (or, with
- * a negative wait, at most so long after) the start of another. Wanted is the least time to the end of all. Times are
- * whole numbers of whatever unit the caller likes. README.md says how it works and why its proofs hold. */
+ * a negative wait, at most so long after) the start of another; some are held apart, in one order or the other. Wanted
+ * is the least time to the end of all. Times are whole numbers of whatever unit the caller likes. README.md says how it
+ * works and why its proofs hold. */
 #ifndef WH_ORDER_SCHEDULE_H
 #define WH_ORDER_SCHEDULE_H
 
@@ -20,6 +21,13 @@ struct wh_schedule_lag {
     int wait;
 };
 
+/* Two activities that do not go together (the machine stands one way up for the one, another way for the other): the
+ * start of b is at least `first` after that of a, or the start of a at least `last` after that of b. */
+struct wh_schedule_apart {
+    size_t a, b;
+    int first, last;
+};
+
 struct wh_schedule_problem {
     size_t count;        /* of activities */
     const int *duration; /* each, 0 or more */
@@ -28,6 +36,8 @@ struct wh_schedule_problem {
     const int *use;      /* [activity * resource_count + resource], 0 or more */
     const struct wh_schedule_lag *lags;
     size_t lag_count;
+    const struct wh_schedule_apart *aparts;
+    size_t apart_count;
 };
 
 /* What is known so far, for a progress line. */

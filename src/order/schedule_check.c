@@ -28,6 +28,12 @@ const char *wh_schedule_sound(const struct wh_schedule_problem *p)
             return "a lag names an activity that is not there";
         sum += p->lags[k].wait < 0 ? -(long long)p->lags[k].wait : p->lags[k].wait;
     }
+    for (size_t k = 0; k < p->apart_count; k++) {
+        const struct wh_schedule_apart *apart = &p->aparts[k];
+        if (apart->a >= p->count || apart->b >= p->count || apart->a == apart->b) return "a pair held apart is none";
+        if (apart->first < 0 || apart->last < 0) return "a wait of a pair held apart is below 0";
+        if (apart->first > 1 << 24 || apart->last > 1 << 24) return "a wait of a pair held apart is too large";
+    }
     return sum < 1 << 28 ? NULL : "durations and waits are too large";
 }
 
@@ -51,6 +57,12 @@ const char *wh_schedule_check(struct wh_arena *arena, const struct wh_schedule_p
         if (start[lag->to] - start[lag->from] >= lag->wait) continue;
         return wh_arena_print(arena, "activity %zu starts %d after activity %zu, not at least %d", lag->to,
                               start[lag->to] - start[lag->from], lag->from, lag->wait);
+    }
+    for (size_t k = 0; k < p->apart_count; k++) {
+        const struct wh_schedule_apart *apart = &p->aparts[k];
+        int behind = start[apart->b] - start[apart->a];
+        if (behind >= apart->first || -behind >= apart->last) continue;
+        return wh_arena_print(arena, "activities %zu and %zu are not held apart", apart->a, apart->b);
     }
     for (size_t i = 0; i < p->count; i++) {
         if (start[i] < 0) return wh_arena_print(arena, "activity %zu starts before 0", i);

@@ -86,8 +86,12 @@ struct wh_core *wh_core_new(struct wh_arena *arena, const struct wh_schedule_pro
     memcpy(core->root, core->at, (size_t)core->sides * sizeof core->at[0]);
     memcpy(core->base, core->at, (size_t)core->sides * sizeof core->at[0]);
     lay_chains(core);
+    wh_apart_begin(core);
     wh_load_begin(core);
     for (int i = 0; i < core->count; i++) wh_load_touch(core, i);
+    for (int i = 0; i < core->count; i++) {
+        if (!wh_apart_follow(core, i)) return NULL;
+    }
     return core;
 }
 
@@ -218,7 +222,7 @@ static bool follow_trail(struct wh_core *core)
     while (core->looked_at < core->trail.count) {
         struct wh_growth growth = core->trail.at[core->looked_at++];
         wh_load_touch(core, growth.side / 2);
-        if (!follow_arcs(core, growth.side)) return false;
+        if (!follow_arcs(core, growth.side) || !wh_apart_follow(core, growth.side / 2)) return false;
         if (!follow_clauses(core, growth.side, growth.was, growth.now)) return false;
     }
     return true;
@@ -275,7 +279,7 @@ void wh_core_explain(const struct wh_core *core, int growth, int least,
     if (g->reason == WH_BY_LAG) {
         const struct wh_arc *arc = &core->arcs[g->of];
         note(context, (struct wh_atom){arc->from, least - arc->wait});
-    } else if (g->reason == WH_BY_LOAD) {
+    } else if (g->reason == WH_BY_ATOMS) {
         const struct wh_atom *reason = &core->reasons.at[g->of];
         for (int k = 1; k <= reason[0].side; k++) note(context, reason[k]);
     } else if (g->reason == WH_BY_CLAUSE) {

@@ -18,7 +18,7 @@ static inline struct wh_atom wh_atom_opposite(struct wh_atom atom)
     return (struct wh_atom){atom.side ^ 1, 1 - atom.least};
 }
 
-enum wh_reason { WH_BY_CHOICE, WH_BY_LAG, WH_BY_CLAUSE, WH_BY_LOAD };
+enum wh_reason { WH_BY_CHOICE, WH_BY_LAG, WH_BY_CLAUSE, WH_BY_ATOMS };
 
 /* One growth of a side. */
 struct wh_growth {
@@ -65,6 +65,8 @@ struct wh_core {
     int shift;         /* 2^shift values share a chain */
     int *chain_of;     /* of each side: its first chain */
     int *chains;       /* first watch of each chain, or -1 */
+
+    int *aparts_from, *aparts; /* of each activity: the pairs it is one of; not of the end */
 
     struct wh_load *loads; /* of each resource, see schedule_load.c */
     size_t load_count;
@@ -117,6 +119,10 @@ int wh_core_learn(struct wh_core *core, const struct wh_atom atoms[], int count,
 
 /* Forgets the worse half of what was learnt. Only with no choice made. */
 void wh_core_forget(struct wh_core *core);
+
+/* What is held apart (schedule_apart.c): what follows for an activity whose bounds have moved. */
+void wh_apart_begin(struct wh_core *core);
+bool wh_apart_follow(struct wh_core *core, int activity);
 
 /* The time-tables of the resources (schedule_load.c). */
 void wh_load_begin(struct wh_core *core);

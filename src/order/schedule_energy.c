@@ -116,7 +116,7 @@ static bool push(const struct view *v, int u, int from, int to)
     int reason = wh_core_reason_begin(v->core);
     wh_core_reason_add(v->core, reason, at_least(v, i, from - duration + too_much));
     add_energy(v, reason, u, from, to, needed - (v->load->capacity * (to - from) - use * too_much + 1));
-    return wh_core_raise(v->core, at_least(v, i, to - too_much + 1), WH_BY_LOAD, reason);
+    return wh_core_raise(v->core, at_least(v, i, to - too_much + 1), WH_BY_ATOMS, reason);
 }
 
 /* All intervals that end with a latest end and begin with an earliest start. */

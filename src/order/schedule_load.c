@@ -155,7 +155,7 @@ static bool push_behind(struct wh_core *core, const struct wh_load *load, int u,
     int i = load->activity[u], reason = wh_core_reason_begin(core);
     wh_core_reason_add(core, reason, (struct wh_atom){2 * i, time - core->duration[i] + 1});
     add_filling(core, load, reason, u, time, load->capacity - load->use[u]);
-    return wh_core_raise(core, (struct wh_atom){2 * i, time + 1}, WH_BY_LOAD, reason);
+    return wh_core_raise(core, (struct wh_atom){2 * i, time + 1}, WH_BY_ATOMS, reason);
 }
 
 /* From the right: it starts early enough to end before. */
@@ -164,7 +164,7 @@ static bool push_before(struct wh_core *core, const struct wh_load *load, int u,
     int i = load->activity[u], reason = wh_core_reason_begin(core);
     wh_core_reason_add(core, reason, (struct wh_atom){2 * i + 1, -time});
     add_filling(core, load, reason, u, time, load->capacity - load->use[u]);
-    return wh_core_raise(core, (struct wh_atom){2 * i + 1, core->duration[i] - time}, WH_BY_LOAD, reason);
+    return wh_core_raise(core, (struct wh_atom){2 * i + 1, core->duration[i] - time}, WH_BY_ATOMS, reason);
 }
 
 /* Is u part of this span's sure load? */

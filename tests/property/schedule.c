@@ -7,12 +7,13 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-enum { ACTIVITIES = 6, RESOURCES = 2, LAGS = 10, FAR = 1000 };
+enum { ACTIVITIES = 6, RESOURCES = 2, LAGS = 10, APARTS = 3, FAR = 1000 };
 
 struct sample {
     struct wh_schedule_problem problem;
     int duration[ACTIVITIES], capacity[RESOURCES], use[ACTIVITIES * RESOURCES];
     struct wh_schedule_lag lags[LAGS + 1];
+    struct wh_schedule_apart aparts[APARTS];
 };
 
 static int below(uint64_t *seed, int n)
@@ -51,7 +52,13 @@ static void make(struct sample *s, uint64_t seed)
         s->lags[lags++] = (struct wh_schedule_lag){0, 1, -FAR};
         if (lags <= LAGS) s->lags[lags++] = (struct wh_schedule_lag){1, 0, -FAR};
     }
-    s->problem = (struct wh_schedule_problem){n, s->duration, resources, s->capacity, s->use, s->lags, lags};
+    size_t aparts = n > 1 && below(&r, 2) ? 1 + (size_t)below(&r, APARTS) : 0;
+    for (size_t k = 0; k < aparts; k++) {
+        size_t a = (size_t)below(&r, (int)n), b = (a + 1 + (size_t)below(&r, (int)n - 1)) % n;
+        s->aparts[k] = (struct wh_schedule_apart){a, b, s->duration[a] + below(&r, 3), s->duration[b] + below(&r, 3)};
+    }
+    s->problem =
+        (struct wh_schedule_problem){n, s->duration, resources, s->capacity, s->use, s->lags, lags, s->aparts, aparts};
 }
 
 struct brute {
@@ -66,6 +73,12 @@ static bool stands(const struct brute *b, size_t i)
     for (size_t k = 0; k < p->lag_count; k++) {
         const struct wh_schedule_lag *lag = &p->lags[k];
         if (lag->from <= i && lag->to <= i && b->start[lag->to] < b->start[lag->from] + lag->wait) return false;
+    }
+    for (size_t k = 0; k < p->apart_count; k++) {
+        const struct wh_schedule_apart *apart = &p->aparts[k];
+        if (apart->a > i || apart->b > i) continue;
+        int behind = b->start[apart->b] - b->start[apart->a];
+        if (behind < apart->first && -behind < apart->last) return false;
     }
     for (size_t r = 0; r < p->resource_count; r++) {
         for (int t = b->start[i]; t < b->start[i] + p->duration[i]; t++) {
@@ -101,6 +114,11 @@ static int too_long(const struct wh_schedule_problem *p)
         int most = p->duration[i];
         for (size_t k = 0; k < p->lag_count; k++) {
             if (p->lags[k].from == i && p->lags[k].wait > most) most = p->lags[k].wait;
+        }
+        for (size_t k = 0; k < p->apart_count; k++) {
+            const struct wh_schedule_apart *apart = &p->aparts[k];
+            if (apart->a == i && apart->first > most) most = apart->first;
+            if (apart->b == i && apart->last > most) most = apart->last;
         }
         sum += most;
     }
