@@ -166,7 +166,7 @@ static const struct wh_rule rules[] = {
      .out = {{"roller-static-axial", "Y0", "1", .title = "Y0 of rollers of one row; X0 is 0.5"}},
      WH_WORK(1, roller_static)},
     {.name = "bearing.wanted-static-safety", .formula = "table by the demands, balls and rollers",
-     .source = "ISO 76:2006/Amd 1, guide values; from memory",
+     .source = "guide values of bearing handbooks, read in one of them",
      .in = {{"rest-demands", "q", "rest-demands", .usual = "normal", .title = "how it runs"},
             {"rollers", "r", "0..1 1", .usual = "0", .title = "0 balls, 1 rollers"}},
      .out = {{"wanted-static-safety", "s", "1", .title = "static safety, least"}}, WH_WORK(2, wanted_safety)},

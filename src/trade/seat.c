@@ -109,7 +109,7 @@ WH_COLUMNS(2, nut_turn)
 static const struct step {
     double bore, reduction[2], way[2];
 } steps[] = {
-    {40, {0.020, 0.025}, {0.35, 0.40}},  {50, {0.025, 0.030}, {0.40, 0.45}},  {65, {0.030, 0.040}, {0.45, 0.60}},
+    {30, {0.015, 0.020}, {0.30, 0.35}},  {40, {0.020, 0.025}, {0.35, 0.40}},  {50, {0.025, 0.030}, {0.40, 0.45}},  {65, {0.030, 0.040}, {0.45, 0.60}},
     {80, {0.040, 0.050}, {0.60, 0.75}},  {100, {0.045, 0.060}, {0.70, 0.90}}, {120, {0.050, 0.070}, {0.75, 1.10}},
     {140, {0.065, 0.090}, {1.10, 1.40}}, {160, {0.075, 0.100}, {1.20, 1.60}}, {180, {0.080, 0.110}, {1.30, 1.70}},
     {200, {0.090, 0.130}, {1.40, 2.00}},
@@ -120,7 +120,7 @@ static void sleeve_reduction(const double in[], double out[])
     const double hair = 1e-9;
     for (int k = 0; k < 4; k++) out[k] = NAN;
     size_t i = 0;
-    if (in[0] <= 30e-3) return;
+    if (in[0] <= 24e-3) return;
     while (in[0] * 1e3 > steps[i].bore * (1 + hair)) i++; /* the last step is the most that is asked */
     out[0] = steps[i].reduction[0] * 1e-3;
     out[1] = steps[i].reduction[1] * 1e-3;
@@ -132,7 +132,7 @@ WH_MANY(1, 4, sleeve_reduction)
 static const char *sleeve_remark(const double in[], const double out[])
 {
     (void)in;
-    return isnan(out[0]) ? "the table runs from above 30 to 200 mm: take the bearing's own sheet"
+    return isnan(out[0]) ? "the table runs from above 24 to 200 mm: take the bearing's own sheet"
                          : "the clearance decides, not the way; the maker's sheet comes first";
 }
 
@@ -197,7 +197,7 @@ static const struct wh_rule rules[] = {
      .in = {WAY, {"pitch", "P", "0.2..10 mm", .title = "pitch of the sleeve's nut"}},
      .out = {{"nut-turn", "phi", "deg", .title = "turn of the nut, from hand tight"}}, WH_WORK(2, nut_turn)},
     {.name = "fit.reduction-least", .formula = "table of a bearing handbook, spherical roller bearings, taper 1 in 12",
-     .source = "guide values of bearing handbooks, from memory",
+     .source = "guide values of bearing handbooks; to 50 mm read in one, beyond from memory",
      .in = {{"size", "d", "10..200 mm", .title = "bore of the bearing"}},
      .out = {{"reduction-least", "r1", "mm", .title = "clearance to take, least"},
              {"reduction-most", "r2", "mm", .title = "clearance to take, most"},
