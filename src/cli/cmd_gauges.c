@@ -18,7 +18,7 @@ static enum wh_status list(struct wh_cli *cli)
     struct wh_desk *desk;
     struct wh_tree *map;
     struct wh_desk_look look = {.context = &map, .body = take_gauges};
-    enum wh_status status = wh_cli_desk(cli, true, &desk);
+    enum wh_status status = wh_cli_desk(cli, WH_CLI_DESK_READ, &desk);
     if (status == WH_OK) status = wh_desk_workshop(desk, cli->arena, &look, &cli->errors);
     if (status != WH_OK) return status;
     if (wh_cli_option(cli, "json")) {
@@ -49,7 +49,7 @@ static enum wh_status enter(struct wh_cli *cli)
     }
     struct wh_entry entry = {
         .who = wh_cli_option(cli, "who"), .key = wh_key_new(cli->arena), .kind = "gauge", .said = said, .seen = -1};
-    enum wh_status status = wh_cli_desk(cli, false, &desk);
+    enum wh_status status = wh_cli_desk(cli, WH_CLI_DESK_WRITE, &desk);
     if (status == WH_OK) status = wh_desk_submit(desk, cli->arena, &entry, true, &answer, &cli->errors);
     if (status == WH_OK) wh_text_print(&cli->out, "gauge %s is in the register\n", cli->words[0]);
     return status;

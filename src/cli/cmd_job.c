@@ -148,7 +148,7 @@ static enum wh_status enter(struct wh_cli *cli, const struct verb *verb)
     struct wh_entry entry = {.kind = verb->kind, .who = wh_cli_option(cli, "who"), .key = wh_cli_option(cli, "key")};
     enum wh_status status = wh_cli_job(cli, &entry.job);
     if (status == WH_OK) status = wh_cli_seen(cli, &entry.seen);
-    if (status == WH_OK) status = wh_cli_desk(cli, false, &desk);
+    if (status == WH_OK) status = wh_cli_desk(cli, WH_CLI_DESK_WRITE, &desk);
     if (status == WH_OK) status = texts_of(cli, desk, verb, kind, &texts, &count);
     if (status == WH_OK) status = wh_entry_read(cli->arena, kind, texts, count, &said, &cli->errors);
     if (status != WH_OK) return status;
@@ -187,7 +187,7 @@ static enum wh_status open_job(struct wh_cli *cli)
     enum wh_status status =
         wh_file_read(cli->arena, cli->words[1], WH_MACHINE_BYTES, &bytes, &opening.size, &cli->errors);
     opening.bytes = bytes;
-    if (status == WH_OK) status = wh_cli_desk(cli, false, &desk);
+    if (status == WH_OK) status = wh_cli_desk(cli, WH_CLI_DESK_WRITE, &desk);
     if (status == WH_OK) status = wh_desk_open_job(desk, cli->arena, &opening, &answer, &cli->errors);
     if (status != WH_OK) return status;
     if (wh_cli_option(cli, "json"))
@@ -202,7 +202,7 @@ static enum wh_status list(struct wh_cli *cli)
 {
     struct wh_desk *desk;
     struct wh_heads heads;
-    enum wh_status status = wh_cli_desk(cli, true, &desk);
+    enum wh_status status = wh_cli_desk(cli, WH_CLI_DESK_READ, &desk);
     if (status == WH_OK) status = wh_desk_jobs(desk, cli->arena, NULL, NULL, 1000, &heads, &cli->errors);
     if (status != WH_OK) return status;
     struct wh_tree *all = wh_tree_new(cli->arena, WH_TREE_LIST);

@@ -1,6 +1,6 @@
 /* wharve serve: the pages for a tablet at the bench. */
 #include "base/file.h"
-#include "cli/cli.h"
+#include "cli/desk.h"
 #include "web/server.h"
 
 #include <signal.h>
@@ -30,21 +30,20 @@ static enum wh_status say_where(struct wh_cli *cli, const struct wh_server *serv
 
 static enum wh_status run(struct wh_cli *cli)
 {
-    struct wh_house house;
+    struct wh_house house = {.clock = wh_cli_clock, .program = "wharve " WHARVE_VERSION};
     struct wh_server_ask ask = {0};
     struct wh_server *server;
     const char *folder = wh_cli_option(cli, "machines");
     sigset_t ends;
     int signal;
-    enum wh_status status = read_listen(cli, &ask);
-    if (status == WH_OK)
-        status =
-            wh_house_open(cli->arena, folder ? folder : "machines", "wharve " WHARVE_VERSION, &house, &cli->errors);
-    if (status != WH_OK) return status;
     sigemptyset(&ends);
     sigaddset(&ends, SIGINT);
     sigaddset(&ends, SIGTERM);
     sigprocmask(SIG_BLOCK, &ends, NULL); /* the threads to come inherit it: only the wait below takes them */
+    enum wh_status status = read_listen(cli, &ask);
+    if (status == WH_OK) status = wh_cli_desk(cli, WH_CLI_DESK_SERVE, &house.desk);
+    if (status == WH_OK) status = wh_house_open(cli->arena, folder ? folder : "machines", &house, &cli->errors);
+    if (status != WH_OK) return status;
     status = wh_server_start(cli->arena, &house, &ask, &server, &cli->errors);
     if (status != WH_OK) return status;
     status = say_where(cli, server, &ask);
@@ -55,9 +54,10 @@ static enum wh_status run(struct wh_cli *cli)
 
 const struct wh_command wh_command_serve = {
     .name = "serve",
-    .usage = "serve [--machines FOLDER] [--listen ADDRESS:PORT]",
+    .usage = "serve [--machines FOLDER] [--store FILE] [--listen ADDRESS:PORT]",
     .words = "Serves the pages for a browser on this machine, until it is stopped.",
     .example = "wharve serve --machines machines",
     .options = {{"machines", "FOLDER", "the machine files; usual: machines"},
+                {"store", "FILE", "where the jobs are kept; usual: workshop.db"},
                 {"listen", "ADDRESS:PORT", "where to listen; usual: 127.0.0.1:8095"}},
     .run = run};

@@ -35,7 +35,7 @@ static enum wh_status run(struct wh_cli *cli)
     bool copies = wh_same(word, "backup");
     if (!copies && !wh_same(word, "check"))
         return wh_cli_error(cli, "wharve store check, wharve store backup FILE", "a store has no \"%s\"", word);
-    enum wh_status status = wh_cli_desk(cli, true, &desk);
+    enum wh_status status = wh_cli_desk(cli, WH_CLI_DESK_READ, &desk);
     if (status != WH_OK) return status;
     return copies ? backup(cli, desk) : check(cli, desk);
 }

@@ -31,11 +31,12 @@ static const char *rules_of(struct wh_arena *arena)
     return wh_arena_slice(arena, wh_hash_text(arena, &hash), 16);
 }
 
-enum wh_status wh_cli_desk(struct wh_cli *cli, bool read_only, struct wh_desk **ret)
+enum wh_status wh_cli_desk(struct wh_cli *cli, enum wh_cli_desk_use use, struct wh_desk **ret)
 {
     const char *path = wh_cli_option(cli, "store");
     struct wh_desk_ask ask = {.path = path ? path : "workshop.db",
-                              .read_only = read_only,
+                              .read_only = use == WH_CLI_DESK_READ,
+                              .threads = use == WH_CLI_DESK_SERVE,
                               .program = "wharve " WHARVE_VERSION,
                               .rules = rules_of(cli->arena),
                               .clock = wh_cli_clock};
@@ -81,6 +82,6 @@ enum wh_status wh_cli_job_tree(struct wh_cli *cli, size_t word, struct wh_tree *
     int64_t job;
     struct wh_desk_look look = {.context = ret, .body = take_tree};
     enum wh_status status = whole(cli, cli->word_count > word ? cli->words[word] : NULL, "a job", 1, &job);
-    if (status == WH_OK) status = wh_cli_desk(cli, true, &desk);
+    if (status == WH_OK) status = wh_cli_desk(cli, WH_CLI_DESK_READ, &desk);
     return status == WH_OK ? wh_desk_state(desk, cli->arena, job, &look, &cli->errors) : status;
 }

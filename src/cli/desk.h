@@ -5,8 +5,9 @@
 #include "cli/cli.h"
 #include "desk/desk.h"
 
-/* Opens the desk on --store. */
-enum wh_status wh_cli_desk(struct wh_cli *cli, bool read_only, struct wh_desk **ret);
+/* Opens the desk on --store: to read only, to write, or to write with a thread of its own. */
+enum wh_cli_desk_use { WH_CLI_DESK_WRITE, WH_CLI_DESK_READ, WH_CLI_DESK_SERVE };
+enum wh_status wh_cli_desk(struct wh_cli *cli, enum wh_cli_desk_use use, struct wh_desk **ret);
 
 /* The second word as the number of a job; --seen, -1 when it is not given. */
 enum wh_status wh_cli_job(struct wh_cli *cli, int64_t *ret);

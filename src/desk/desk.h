@@ -80,9 +80,11 @@ enum wh_status wh_desk_since(struct wh_desk *desk, struct wh_arena *arena, int64
 enum wh_status wh_desk_jobs(struct wh_desk *desk, struct wh_arena *arena, const char *machine, const char *state,
                             size_t most, struct wh_heads *ret, struct wh_errors *reterr);
 
-/* The machine of a job as it was when it was opened, and its figures with what was read since. Either may be NULL. */
+/* The machine of a job as it was when it was opened, and its figures with what was read since, and with one value more
+ * where `also` is not NULL. Either may be NULL. */
 enum wh_status wh_desk_machine(struct wh_desk *desk, struct wh_arena *arena, int64_t job,
-                               struct wh_machine **ret_machine, struct wh_sheet **ret_sheet, struct wh_errors *reterr);
+                               const struct wh_setting *also, struct wh_machine **ret_machine,
+                               struct wh_sheet **ret_sheet, struct wh_errors *reterr);
 
 /* A photo or another file: kept before an entry names it. */
 enum wh_status wh_desk_keep(struct wh_desk *desk, struct wh_arena *arena, const char *bytes, size_t size,

@@ -176,11 +176,15 @@ static enum wh_status machine_of(struct wh_desk *desk, struct wh_arena *arena, c
     return wh_sheet_make(arena, machine, gist->settings.at, gist->settings.count, ret_sheet, reterr);
 }
 
-enum wh_status wh_desk_machine(struct wh_desk *desk, struct wh_arena *arena, int64_t job,
+enum wh_status wh_desk_machine(struct wh_desk *desk, struct wh_arena *arena, int64_t job, const struct wh_setting *also,
                                struct wh_machine **ret_machine, struct wh_sheet **ret_sheet, struct wh_errors *reterr)
 {
     struct gist gist = {0};
     enum wh_status status = read_gist(desk, arena, job, &gist, reterr);
+    for (size_t i = 0; also && i < gist.settings.count; i++)
+        if (wh_same(gist.settings.at[i].name, also->name))
+            gist.settings.at[i--] = gist.settings.at[--gist.settings.count];
+    if (also) *WH_PUSH(arena, &gist.settings) = *also;
     return status == WH_OK ? machine_of(desk, arena, &gist, ret_machine, ret_sheet, reterr) : status;
 }
 

@@ -6,7 +6,6 @@
 #include <microhttpd.h>
 #include <stdio.h>
 #include <string.h>
-#include <time.h>
 
 enum { MEMORY = 64 << 20 };
 
@@ -19,14 +18,6 @@ struct context {
     const struct wh_server_ask *ask;
     struct wh_call *call;
 };
-
-static const char *today(struct wh_arena *arena)
-{
-    time_t now = time(NULL);
-    struct tm date;
-    if (!gmtime_r(&now, &date)) return "1970-01-01";
-    return wh_arena_print(arena, "%04d-%02d-%02d", date.tm_year + 1900, date.tm_mon + 1, date.tm_mday);
-}
 
 /* The name without the port: "localhost:8080", "[::1]:8080". */
 static size_t host_length(const char *host)
@@ -75,8 +66,8 @@ static void read_visit(const struct context *c, struct visit *visit, struct wh_r
     if (visit->fresh) wh_visit_new(visit->word);
     wh_visit_token(visit->word, visit->token);
     request->token = visit->token;
-    request->role = c->house->people_count ? WH_STANDING_NOBODY : WH_STANDING_CHARGE_HAND;
-    if (!visit->fresh && wh_signed_in(visit->word, visit->person, &request->role)) request->person = visit->person;
+    request->standing = c->house->people_count ? WH_STANDING_NOBODY : WH_STANDING_CHARGE_HAND;
+    if (!visit->fresh && wh_signed_in(visit->word, visit->person, &request->standing)) request->person = visit->person;
     request->visit = visit->word;
 }
 
@@ -112,10 +103,11 @@ static void find_page(const struct context *c, struct wh_request *request, struc
     if (!route)
         wh_page_wrong(c->house, request, known ? MHD_HTTP_METHOD_NOT_ALLOWED : MHD_HTTP_NOT_FOUND,
                       known ? "This page cannot be used that way." : "There is no such page.", NULL, reply);
-    else if (request->role >= route->least)
+    else if (request->standing >= route->least && (request->person || route->least < WH_STANDING_FITTER))
         route->page(c->house, request, reply);
     else if (!request->person)
-        wh_page_go(reply, "/sign-in");
+        wh_page_go(reply,
+                   wh_arena_print(request->arena, "/sign-in?back=%s", wh_address_text(request->arena, request->path)));
     else
         wh_page_wrong(c->house, request, MHD_HTTP_FORBIDDEN, "Your part in the workshop does not allow that.",
                       "Ask the charge hand.", reply);
@@ -150,7 +142,7 @@ static enum wh_status work(struct wh_arena *arena, void *context)
                                  .method = wh_same(call->method, "HEAD") ? "GET" : call->method,
                                  .path = call->path,
                                  .part = *call->part != 0,
-                                 .today = today(arena)};
+                                 .now = c->house->clock(NULL)};
     read_visit(c, &visit, &request);
     struct refusal refusal = refuse(c, &request, &visit, read_forms(call, &request));
     if (refusal.says)

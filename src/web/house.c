@@ -31,9 +31,13 @@ static enum wh_status read_machines(struct wh_arena *arena, const char *folder, 
         struct wh_sheet *sheet;
         const char *id = short_name(arena, names.at[i]);
         if (!id) continue;
-        status = wh_machine_read(arena, wh_arena_print(arena, "%s/%s", folder, names.at[i]), &machine, reterr);
+        char *bytes;
+        size_t size;
+        const char *path = wh_arena_print(arena, "%s/%s", folder, names.at[i]);
+        status = wh_file_read(arena, path, WH_MACHINE_BYTES, &bytes, &size, reterr);
+        if (status == WH_OK) status = wh_machine_read_text(arena, path, bytes, size, &machine, reterr);
         if (status == WH_OK) status = wh_sheet_make(arena, machine, NULL, 0, &sheet, reterr);
-        if (status == WH_OK) shelves[house->machine_count++] = (struct wh_shelf){id, machine, sheet};
+        if (status == WH_OK) shelves[house->machine_count++] = (struct wh_shelf){id, machine, sheet, bytes, size};
     }
     house->machines = shelves;
     if (status != WH_OK || house->machine_count > 0) return status;
@@ -41,13 +45,12 @@ static enum wh_status read_machines(struct wh_arena *arena, const char *folder, 
                          "there is no file here that ends in .yaml");
 }
 
-enum wh_status wh_house_open(struct wh_arena *arena, const char *folder, const char *program, struct wh_house *ret,
+enum wh_status wh_house_open(struct wh_arena *arena, const char *folder, struct wh_house *house,
                              struct wh_errors *reterr)
 {
-    *ret = (struct wh_house){.program = program};
     if (!wh_sessions_start())
         return wh_errors_add(reterr, WH_ERR_FILE, (struct wh_place){0}, NULL,
                              "the library of ciphers cannot work here");
-    enum wh_status status = wh_templates_read(arena, wh_page_files, wh_page_file_count, &ret->templates, reterr);
-    return status == WH_OK ? read_machines(arena, folder, ret, reterr) : status;
+    enum wh_status status = wh_templates_read(arena, wh_page_files, wh_page_file_count, &house->templates, reterr);
+    return status == WH_OK ? read_machines(arena, folder, house, reterr) : status;
 }

@@ -2,6 +2,7 @@
 #ifndef WH_WEB_HOUSE_H
 #define WH_WEB_HOUSE_H
 
+#include "desk/desk.h"
 #include "sheet/sheet.h"
 #include "web/template.h"
 
@@ -10,19 +11,23 @@ struct wh_shelf {
     const char *id;
     const struct wh_machine *machine;
     const struct wh_sheet *sheet;
+    const char *bytes; /* of its file */
+    size_t size;
 };
 
 struct wh_house {
     const struct wh_templates *templates;
     const struct wh_shelf *machines;
     size_t machine_count;
-    const char *program; /* "wharve 0.1.0" */
-    size_t people_count; /* that are set up to sign in; 0: whoever sits at this machine does everything */
+    struct wh_desk *desk;
+    int64_t (*clock)(void *context); /* milliseconds since 1970 */
+    const char *program;             /* "wharve 0.1.0" */
+    size_t people_count;             /* that are set up to sign in; 0: whoever sits at this machine does everything */
 };
 
-/* Makes everything ready: templates, visits, all machine files of a folder. Errors: those of the files, of a folder
- * that has none, of a library that cannot work here. */
-enum wh_status wh_house_open(struct wh_arena *arena, const char *folder, const char *program, struct wh_house *ret,
+/* Makes everything ready in a house that has its desk, clock and program: templates, visits, all machine files of a
+ * folder. Errors: those of the files, of a folder that has none, of a library that cannot work here. */
+enum wh_status wh_house_open(struct wh_arena *arena, const char *folder, struct wh_house *house,
                              struct wh_errors *reterr);
 
 /* The machine of a name, NULL for none. */

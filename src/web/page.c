@@ -70,13 +70,33 @@ void wh_page_static(const struct wh_house *house, const struct wh_request *reque
     reply->lasting = true;
 }
 
+enum { PHOTO = 12 << 20 };
+
 const struct wh_route wh_routes[] = {
     {"GET", "/", wh_page_machines, WH_STANDING_READER, 0},
     {"GET", "/machines/{machine}", wh_page_machine, WH_STANDING_READER, 0},
     {"GET", "/machines/{machine}/parts/{part}", wh_page_part, WH_STANDING_READER, 0},
     {"GET", "/machines/{machine}/start", wh_page_start, WH_STANDING_READER, 0},
+    {"POST", "/machines/{machine}/start", wh_page_open_job, WH_STANDING_FITTER, 0},
+    {"GET", "/bench", wh_page_jobs, WH_STANDING_READER, 0},
+    {"GET", "/jobs/{job}", wh_page_job, WH_STANDING_READER, 0},
+    {"GET", "/jobs/{job}/steps", wh_page_job_steps, WH_STANDING_READER, 0},
+    {"GET", "/jobs/{job}/holds", wh_page_job_holds, WH_STANDING_READER, 0},
+    {"GET", "/jobs/{job}/holds/{hold}", wh_page_job_hold, WH_STANDING_READER, 0},
+    {"GET", "/jobs/{job}/readings", wh_page_job_readings, WH_STANDING_READER, 0},
+    {"GET", "/jobs/{job}/entries", wh_page_job_entries, WH_STANDING_READER, 0},
+    {"GET", "/jobs/{job}/enter/{kind}", wh_page_job_form, WH_STANDING_FITTER, 0},
+    {"GET", "/jobs/{job}/since", wh_page_job_since, WH_STANDING_READER, 0},
+    {"GET", "/jobs/{job}/look", wh_page_job_look, WH_STANDING_FITTER, 0},
+    {"POST", "/jobs/{job}/enter", wh_page_enter, WH_STANDING_FITTER, PHOTO},
+    {"GET", "/photos/{hash}", wh_page_photo, WH_STANDING_READER, 0},
+    {"GET", "/gauges", wh_page_gauges, WH_STANDING_READER, 0},
+    {"POST", "/gauges", wh_page_enter_gauge, WH_STANDING_CHARGE_HAND, 0},
     {"GET", "/work", wh_page_rules, WH_STANDING_READER, 0},
     {"GET", "/work/{rule}", wh_page_rule, WH_STANDING_READER, 0},
+    {"GET", "/sign-in", wh_page_sign_in_form, WH_STANDING_NOBODY, 0},
+    {"POST", "/sign-in", wh_page_sign_in, WH_STANDING_NOBODY, 0},
+    {"POST", "/sign-out", wh_page_sign_out, WH_STANDING_NOBODY, 0},
     {"GET", "/static/{file}", wh_page_static, WH_STANDING_NOBODY, 0},
 };
 const size_t wh_route_count = sizeof wh_routes / sizeof *wh_routes;

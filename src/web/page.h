@@ -9,6 +9,8 @@
 #include "base/tree.h"
 #include "web/form.h"
 
+#include <stdint.h>
+
 enum { WH_HELD = 3, WH_USUAL_BODY = 64 * 1024 };
 
 /* Who may see a page; each may do what those before may. */
@@ -21,9 +23,9 @@ struct wh_request {
     struct wh_form_sent query, form;
     const char *visit, *token; /* the word of the visit; what its forms carry */
     const char *person;        /* who is signed in; NULL for nobody */
-    enum wh_standing role;
-    bool part;         /* only the changed part of the page is wanted */
-    const char *today; /* YYYY-MM-DD */
+    enum wh_standing standing;
+    bool part;   /* only the changed part of the page is wanted */
+    int64_t now; /* milliseconds since 1970 */
 };
 
 struct wh_reply {

@@ -67,6 +67,9 @@ void wh_page_start(const struct wh_house *house, const struct wh_request *reques
     wh_tree_add_text(request->arena, page, "machine", shelf->machine->title);
     const char *ids = add_choice(request, shelf->machine, page);
     add_fitters(request, page, fitters);
+    wh_tree_add_text(request->arena, page, "key", wh_key_new(request->arena));
+    wh_tree_add_text(request->arena, page, "renew ids", ids);
+    wh_tree_add_text(request->arena, page, "hands", wh_arena_print(request->arena, "%d", fitters));
     if (*ids && make_plan(request, shelf, ids, fitters, &plan, &errors) == WH_OK) {
         struct wh_tree *view = wh_view_plan(request->arena, plan);
         wh_view_units(request->arena, view);

@@ -9,7 +9,7 @@ enum { VISITS = 256, NAMES = 128, IDLE = 12 * 3600, FREE_TRIES = 5, LONGEST_WAIT
 
 struct visit {
     char word[WH_VISIT + 1], person[WH_PERSON + 1];
-    enum wh_standing role;
+    enum wh_standing standing;
     long long used; /* seconds of a clock that never goes back */
 };
 
@@ -77,7 +77,7 @@ static struct visit *find_visit(const char *word)
     return NULL;
 }
 
-bool wh_sign_in(const char visit[WH_VISIT + 1], const char *person, enum wh_standing role)
+bool wh_sign_in(const char visit[WH_VISIT + 1], const char *person, enum wh_standing standing)
 {
     size_t n = strlen(person);
     if (n == 0 || n > WH_PERSON) return false;
@@ -85,7 +85,7 @@ bool wh_sign_in(const char visit[WH_VISIT + 1], const char *person, enum wh_stan
     struct visit *known = find_visit(visit), *place = known ? known : &visits[0];
     for (size_t i = 0; i < VISITS && !known; i++)
         if (visits[i].used < place->used) place = &visits[i];
-    *place = (struct visit){.role = role, .used = now()};
+    *place = (struct visit){.standing = standing, .used = now()};
     memcpy(place->word, visit, WH_VISIT + 1);
     memcpy(place->person, person, n + 1);
     pthread_mutex_unlock(&lock);
@@ -108,7 +108,7 @@ bool wh_signed_in(const char visit[WH_VISIT + 1], char person[WH_PERSON + 1], en
     if (good) {
         known->used = now();
         memcpy(person, known->person, sizeof known->person);
-        *ret = known->role;
+        *ret = known->standing;
     }
     pthread_mutex_unlock(&lock);
     return good;

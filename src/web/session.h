@@ -22,7 +22,7 @@ bool wh_visit_token_fits(const char visit[WH_VISIT + 1], const char *token);
 
 /* Signs a person in or out; who is signed in under a visit: false for nobody. A visit ends when it was not used for
  * 12 hours. */
-bool wh_sign_in(const char visit[WH_VISIT + 1], const char *person, enum wh_standing role);
+bool wh_sign_in(const char visit[WH_VISIT + 1], const char *person, enum wh_standing standing);
 void wh_sign_out(const char visit[WH_VISIT + 1]);
 bool wh_signed_in(const char visit[WH_VISIT + 1], char person[WH_PERSON + 1], enum wh_standing *ret);
 

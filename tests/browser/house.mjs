@@ -27,7 +27,7 @@ export function end() {
 // Starts `wharve serve` on a free port with more words; { address, folder, stop }.
 export async function serve(wharve, root, ...words) {
   const folder = mkdtempSync(join(tmpdir(), 'wharve-pages-'));
-  const server = spawn(wharve, ['serve', '--listen', '127.0.0.1:0', '--machines', join(root, 'machines'),
+  const server = spawn(wharve, ['serve', '--listen', '127.0.0.1:0', '--machines', join(root, 'machines'), '--store', join(folder, 'workshop.db'),
     ...words.map(word => word.replace('FOLDER', folder))], { stdio: ['ignore', 'pipe', 'inherit'] });
   const address = await new Promise((found, lost) => {
     let said = '';

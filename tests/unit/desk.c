@@ -325,9 +325,9 @@ ARENA_TEST(figures_follow_what_was_read)
     struct wh_errors errors = wh_errors_in(arena);
     struct wh_sheet *before, *after;
     int64_t job = open_job(desk, arena, "o");
-    assert_int_equal(wh_desk_machine(desk, arena, job, NULL, &before, &errors), WH_OK);
+    assert_int_equal(wh_desk_machine(desk, arena, job, NULL, NULL, &before, &errors), WH_OK);
     take(desk, arena, job, "reading", "check=seat-size|value=30,009");
-    assert_int_equal(wh_desk_machine(desk, arena, job, NULL, &after, &errors), WH_OK);
+    assert_int_equal(wh_desk_machine(desk, arena, job, NULL, NULL, &after, &errors), WH_OK);
     struct wh_words changed = wh_sheet_changed(arena, before, after);
     bool warm = false;
     for (size_t i = 0; i < changed.count; i++) warm |= wh_same(changed.at[i], "bearing.mounting-temperature");

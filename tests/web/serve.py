@@ -9,6 +9,7 @@ import re
 import socket
 import subprocess
 import sys
+import tempfile
 
 wharve, root = map(os.path.abspath, sys.argv[1:])
 results = []
@@ -37,7 +38,8 @@ def raw(data):
             return b""
 
 
-server = subprocess.Popen([wharve, "serve", "--listen", "127.0.0.1:0"], cwd=root, stdout=subprocess.PIPE, text=True)
+folder = tempfile.TemporaryDirectory()
+server = subprocess.Popen([wharve, "serve", "--listen", "127.0.0.1:0", "--store", folder.name + "/workshop.db"], cwd=root, stdout=subprocess.PIPE, text=True)
 port = int(re.search(r":(\d+)/", server.stdout.readline())[1])
 try:
     for path in ["/", "/machines/juice-clarifier", "/machines/dryer-fan/parts/fan-wheel", "/machines/yard-pump/start", "/work",
