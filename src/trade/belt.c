@@ -316,10 +316,10 @@ WH_COLUMNS(3, initial_pull)
 
 static double developed_friction(double tight, double slack, double thrown, double theta)
 {
-    return log((tight - thrown) / (slack - thrown)) / theta;
+    return slack > thrown && tight > thrown ? log((tight - thrown) / (slack - thrown)) / theta : NAN;
 }
 WH_COLUMNS(4, developed_friction)
-SAYS(developed_remark, isnan(out[0]) || isinf(out[0]), "the slack strand has no pull left on the pulley: it slips")
+SAYS(developed_remark, isnan(out[0]), "the slack strand has no pull left on the pulley: it slips")
 
 static double limit_power(double tight, double thrown, double mu, double theta, double v)
 {

@@ -176,7 +176,7 @@ static void critical_two(const double in[], double out[])
     double trace = a11 * m1 + a22 * m2, determinant = m1 * m2 * (a11 * a22 - a12 * a12);
     double root = sqrt(trace * trace - 4 * determinant);
     out[0] = sqrt(2 / (trace + root));
-    out[1] = determinant > 0 ? sqrt(2 / (trace - root)) : NAN;
+    out[1] = determinant > 0 ? sqrt((trace + root) / (2 * determinant)) : NAN;
 }
 WH_MANY(5, 2, critical_two)
 
@@ -380,7 +380,7 @@ static const struct wh_rule rules[] = {
      .out = {{"dunkerley", "n", "rpm", NULL, "first critical speed with both"}}, WH_WORK(2, dunkerley)},
     {.name = "shaft.critical-two",
      .formula = "T = a m + b k; D = m k (a b - c^2); n = sqrt(2 / (T + sqrt(T^2 - 4 D))); "
-                "p = sqrt(2 / (T - sqrt(T^2 - 4 D)))",
+                "p = sqrt((T + sqrt(T^2 - 4 D)) / (2 D))",
      .source = "Budynas & Nisbett, Shigley's Mechanical Engineering Design, 9th ed., ch. 7, from memory",
      .in = {{"give-first", "a", "0.000000000001..1 m/N", NULL, "deflection at the first mass for a load there"},
             {"give-second", "b", "0.000000000001..1 m/N", NULL, "deflection at the second mass for a load there"},
