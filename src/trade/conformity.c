@@ -106,8 +106,7 @@ static const double gauge_uncertainties[GAUGES] = {0.3e-3,  0.05e-3,  0.05e-3,  
 
 static double gauge_uncertainty(double gauge)
 {
-    size_t place = wh_words_place(gauge, GAUGES);
-    return place < GAUGES ? gauge_uncertainties[place] : NAN;
+    return gauge_uncertainties[(size_t)gauge];
 }
 WH_COLUMNS(1, gauge_uncertainty)
 

@@ -49,7 +49,7 @@ static size_t grade_print(double code, char *to, size_t room)
 
 static double grade_middle(double grade)
 {
-    return grade >= 0 ? wh_lubricant_grade_middle((size_t)grade) : NAN;
+    return wh_lubricant_grade_middle((size_t)grade);
 }
 WH_COLUMNS(1, grade_middle)
 

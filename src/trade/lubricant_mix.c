@@ -34,9 +34,7 @@ static const char *const thickener_table[THICKENERS] = {"CIIIIIIII", "ICIIIIBCI"
 
 static double mixing_greases(double first, double second)
 {
-    size_t row = wh_words_place(first, THICKENERS), column = wh_words_place(second, THICKENERS);
-    if (row == THICKENERS || column == THICKENERS) return NAN;
-    char mark = thickener_table[row][column];
+    char mark = thickener_table[(size_t)first][(size_t)second];
     return mark == 'C' ? 2 : mark == 'B' ? 1 : 0;
 }
 WH_COLUMNS(2, mixing_greases)
@@ -44,7 +42,6 @@ WH_COLUMNS(2, mixing_greases)
 static const char *mixing_remark(const double in[], const double out[])
 {
     (void)in;
-    if (isnan(out[0])) return "no such thickener in the table";
     if (out[0] > 1.5)
         return "the kinds bear each other; additives may still not: never mixed on purpose, only topped up in need";
     return out[0] > 0.5 ? "borderline: clean the old one out as far as it goes, and look again soon"

@@ -25,14 +25,9 @@ WH_WORDS(lubrication, lubrication_words)
 static void lip_speed_limit(const double in[], double out[])
 {
     static const double shares[] = {1, 1, 0.5};
-    enum { WAYS = sizeof shares / sizeof shares[0] };
-    size_t place = wh_words_place(in[1], WAYS);
-    if (place == WAYS || !wh_seal_rim_speed(in[0], &out[0], &out[1])) {
-        out[0] = out[1] = NAN;
-        return;
-    }
-    out[0] *= shares[place];
-    out[1] *= shares[place];
+    wh_seal_rim_speed(in[0], &out[0], &out[1]);
+    out[0] *= shares[(size_t)in[1]];
+    out[1] *= shares[(size_t)in[1]];
 }
 WH_MANY(2, 2, lip_speed_limit)
 
@@ -110,21 +105,23 @@ WH_COLUMNS(1, out_of_round)
 
 static void case_allowance(const double in[], double out[])
 {
-    if (!wh_seal_allowance(in[0], in[1], &out[0], &out[1])) out[0] = out[1] = NAN;
+    wh_seal_allowance(in[0], in[1], &out[0], &out[1]);
 }
 WH_MANY(2, 2, case_allowance)
 
 static double press_least(double bore, double kind)
 {
-    double least, most;
-    return wh_seal_allowance(bore, kind, &least, &most) ? least - bore_upper(bore) : NAN;
+    double least = NAN, most = NAN;
+    wh_seal_allowance(bore, kind, &least, &most);
+    return least - bore_upper(bore);
 }
 WH_COLUMNS(2, press_least)
 
 static double press_most(double bore, double kind)
 {
-    double least, most;
-    return wh_seal_allowance(bore, kind, &least, &most) ? most : NAN;
+    double least = NAN, most = NAN;
+    wh_seal_allowance(bore, kind, &least, &most);
+    return most;
 }
 WH_COLUMNS(2, press_most)
 

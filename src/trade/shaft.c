@@ -223,7 +223,7 @@ WH_COLUMNS(3, whirl)
 
 static double whirl_peak(double eccentricity, double damping)
 {
-    return damping < sqrt(0.5) ? eccentricity / (2 * damping * sqrt(1 - damping * damping)) : NAN;
+    return eccentricity / (2 * damping * sqrt(1 - damping * damping));
 }
 WH_COLUMNS(2, whirl_peak)
 

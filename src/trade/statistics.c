@@ -59,7 +59,7 @@ static double beta_share(double x, double a, double b)
 double wh_student_outside(double t, double freedom)
 {
     double x = freedom / (freedom + t * t), a = freedom / 2;
-    if (t * t < 3) return t > 0 ? 1 - beta_share(1 - x, 0.5, a) : 1;
+    if (t * t < 3) return 1 - beta_share(1 - x, 0.5, a);
     return beta_share(x, a, 0.5);
 }
 
