@@ -188,7 +188,7 @@ WH_COLUMNS(2, viscosity_index)
 static double at_100_of_index(double at_40, double index)
 {
     double low = 2e-6, high = at_40 * (1 - 1e-12);
-    if (!(viscosity_index(at_40, low) <= index && viscosity_index(at_40, high) >= index)) return NAN;
+    if (!(viscosity_index(at_40, low) <= index)) return NAN;
     for (int i = 0; i < 60; i++) {
         double middle = (low + high) / 2;
         if (viscosity_index(at_40, middle) < index) low = middle;

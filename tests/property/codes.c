@@ -3,6 +3,7 @@
  * why wherever it has remarks; the other inputs are tried at and beyond their ends, where a rule may have no answer but
  * must not run wild. */
 #include "base/text.h"
+#include "trade/conformity.h"
 #include "trade/form.h"
 
 #include <math.h>
@@ -59,6 +60,8 @@ static void walk_vocabulary(const struct wh_vocabulary *vocabulary)
     expect(count > 0, vocabulary->name, "lists nothing");
     expect(vocabulary->read(vocabulary->example, strlen(vocabulary->example), &code), vocabulary->name, "its example");
     expect(!vocabulary->read("", 0, &code), vocabulary->name, "takes nothing for something");
+    size_t longer = (size_t)snprintf(word, sizeof word, "%s99999999", vocabulary->example);
+    expect(!vocabulary->read(word, longer, &code), vocabulary->name, word);
 }
 
 /* ---- rules ----------------------------------------------------------------------------------------------------- */
@@ -127,6 +130,9 @@ int main(void)
         for (size_t v = 0; v < wh_subjects[s]->vocabulary_count; v++) walk_vocabulary(&wh_subjects[s]->vocabularies[v]);
         for (size_t r = 0; r < wh_subjects[s]->rule_count; r++) walk_rule(&wh_subjects[s]->rules[r]);
     }
+    expect(strcmp(wh_verdict_words(WH_WITHIN), "within") == 0, "a verdict", "within");
+    expect(strcmp(wh_verdict_words(WH_OUTSIDE), "outside") == 0, "a verdict", "outside");
+    expect(strcmp(wh_verdict_words(WH_NOT_PROVEN), "not proven") == 0, "a verdict", "not proven");
     printf("# %zu words and values tried\n%s 1 - designations are read back, and rules hold to the ends of their "
            "ranges\n1..1\n",
            tried, wrong ? "not ok" : "ok");
