@@ -242,9 +242,36 @@ static size_t chain_holds(struct wh_builder *b, bool released, size_t before, si
     return before;
 }
 
+/* The sequence of the file is that of the first ways out. By the other way a part goes back before what came off before
+ * it by that way, wherever the file has it. */
+static bool settle_other_way(struct wh_builder *b, size_t p)
+{
+    const struct wh_conditions *conditions = &b->machine->things[p].ways[1].off_first;
+    double before = INFINITY;
+    for (size_t i = 0; i < conditions->count; i++) {
+        size_t thing = conditions->at[i].at[0], w = b->machine->things[thing].way_count == 2;
+        if (conditions->at[i].count == 1 && b->on_first[thing][w] != WH_NONE)
+            before = fmin(before, b->tasks.at[b->on_first[thing][w]].natural - 0.01);
+    }
+    if (b->tasks.at[b->on_first[p][1]].natural <= before) return false;
+    for (size_t t = b->on_first[p][1]; t <= b->on_last[p][1]; t++) b->tasks.at[t].natural = before;
+    return true;
+}
+
+static void settle_other_ways(struct wh_builder *b)
+{
+    bool again = true;
+    for (size_t pass = 0; again && pass < b->machine->thing_count; pass++) {
+        again = false;
+        for (size_t p = 0; p < b->machine->thing_count; p++)
+            if (b->on_first[p][1] != WH_NONE) again |= settle_other_way(b, p);
+    }
+}
+
 void wh_build_bind(struct wh_builder *b)
 {
     const struct wh_machine *machine = b->machine;
+    settle_other_ways(b);
     for (size_t p = 0; p < machine->thing_count; p++) {
         for (size_t w = 0; w < 2; w++)
             if (b->off[p][w] != WH_NONE) bind_part(b, p, w);

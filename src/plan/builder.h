@@ -47,6 +47,7 @@ struct wh_builder {
     /* Tasks by thing; of parts by way. WH_NONE where there is none. */
     size_t (*off)[2], (*on_first)[2], (*on_last)[2];
     size_t (*fixture_on)[WH_PLAN_PHASES], (*fixture_off)[WH_PLAN_PHASES];
+    size_t (*fixture_user)[WH_PLAN_PHASES]; /* the last task that uses it */
     size_t *fill, *check;
     size_t *turnable;                          /* by way up */
     size_t down, clean, last_hold, first_test; /* marks */
@@ -85,6 +86,10 @@ size_t wh_build_event_tasks(const struct wh_builder *b, struct wh_event event, b
 void wh_build_use_fixture(struct wh_builder *b, size_t task, size_t f, int phase);
 
 void wh_build_need_off(struct wh_builder *b, size_t task, const struct wh_conditions *conditions, int phase);
+
+/* What is set for one task alone is set right before it and taken away right after: nothing hangs or stands on a prop
+ * while the fitter walks off. */
+void wh_build_join_fixtures(struct wh_builder *b);
 
 void wh_build_bind(struct wh_builder *b);
 

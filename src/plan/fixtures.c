@@ -73,6 +73,54 @@ static void make_fixture(struct wh_builder *b, size_t f, int phase)
     b->fixture_off[f][phase] = b->fixture_off[f][pair];
 }
 
+static size_t times_named(const struct wh_indices *things, size_t thing)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < things->count; i++) n += things->at[i] == thing;
+    return n;
+}
+
+static size_t times_asked(const struct wh_conditions *conditions, size_t thing)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < conditions->count; i++) n += times_named(&conditions->at[i], thing);
+    return n;
+}
+
+/* How often the machine file asks for a fixture in a phase, whichever way is gone. */
+static size_t users_of(const struct wh_machine *machine, size_t f, int phase)
+{
+    size_t n = 0;
+    for (size_t p = 0; p < machine->thing_count; p++)
+        for (size_t w = 0; w < machine->things[p].way_count; w++) {
+            const struct wh_way *way = &machine->things[p].ways[w];
+            n += times_named(&way->with, f) + times_named(phase == WH_PLAN_UP ? &way->on_with : &way->off_with, f);
+            n += times_asked(&way->off_first, f);
+        }
+    for (size_t u = 0; u < machine->way_up_count; u++) n += times_asked(&machine->ways_up[u].off, f);
+    for (size_t c = 0; c < machine->check_count; c++)
+        if ((machine->checks[c].phase == WH_PHASE_STRIP) == (phase == WH_PLAN_DOWN))
+            n += times_named(&machine->checks[c].with, f);
+    return n;
+}
+
+static void join(struct wh_builder *b, size_t first, size_t after)
+{
+    wh_build_before(b, first, after);
+    b->links.at[b->links.count - 1].joined = true;
+}
+
+void wh_build_join_fixtures(struct wh_builder *b)
+{
+    for (size_t f = 0; f < b->machine->thing_count; f++)
+        for (int phase = 0; phase < WH_PLAN_PHASES; phase++) {
+            if (b->fixture_on[f][phase] == WH_NONE || b->machine->things[f].stays) continue;
+            if (b->fixture_user[f][phase] == WH_NONE || users_of(b->machine, f, phase) != 1) continue;
+            join(b, b->fixture_on[f][phase], b->fixture_user[f][phase]);
+            join(b, b->fixture_user[f][phase], b->fixture_off[f][phase]);
+        }
+}
+
 void wh_build_use_fixture(struct wh_builder *b, size_t task, size_t f, int phase)
 {
     if (b->machine->things[f].way_count == 0) return; /* a mere aid: listed, not fitted */
@@ -81,6 +129,7 @@ void wh_build_use_fixture(struct wh_builder *b, size_t task, size_t f, int phase
     double natural = b->tasks.at[task].natural;
     wh_build_need(b, task, true, &on, 1);
     wh_build_before(b, task, off);
+    b->fixture_user[f][phase] = task;
     if (natural - 2 < b->tasks.at[on].natural) b->tasks.at[on].natural = natural - 2;
     if (natural + 2 > b->tasks.at[off].natural) b->tasks.at[off].natural = natural + 2;
 }

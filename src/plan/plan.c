@@ -287,6 +287,7 @@ enum wh_status wh_plan_make(struct wh_arena *arena, const struct wh_machine *mac
     job.renewed = plan->renewed;
     if ((status = look_back(arena, &job, &so_far, reterr)) != WH_OK) return status;
     if ((status = solve_keeping_ways(arena, &job, &so_far, &tasks, &order, reterr)) != WH_OK) return status;
+    wh_plan_settle(arena, tasks, order);
     plan->notes = (struct wh_words){so_far.notes.at, so_far.notes.count};
     note_order(arena, plan, tasks, order);
     wh_plan_steps(arena, plan, tasks, order);

@@ -226,6 +226,8 @@ static void list_done(struct past *p)
 {
     struct wh_builder *b = p->b;
     bool ended = false;
+    for (size_t l = 0; l < b->links.count; l++) /* what is done cannot be kept together with what is not */
+        if (p->is_done[b->links.at[l].first]) b->links.at[l].joined = false;
     for (size_t i = 0; i < b->ask->done.count; i++) {
         size_t task = p->task[i];
         const char *id = b->ask->done.at[i];

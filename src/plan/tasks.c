@@ -147,7 +147,8 @@ static size_t bench_mark(struct wh_builder *b, enum wh_task_is is, double natura
     return wh_build_mark(b, task, name, seconds, true);
 }
 
-/* A part that goes back is washed: by itself where it says how long that takes, else with all others. */
+/* A part that goes back is washed: by itself where it says how long that takes, not at all where it takes nothing, else
+ * with all others. */
 static void add_washes(struct wh_builder *b)
 {
     double seconds = b->sheet->value[wh_sheet_figure(b->sheet, 0, "washing")];
@@ -156,7 +157,7 @@ static void add_washes(struct wh_builder *b)
     for (size_t p = 0; p < b->machine->thing_count; p++) {
         const struct wh_thing *part = &b->machine->things[p];
         size_t wash = all;
-        if (b->renewed[p] || part->section == WH_SECTION_FIXTURES || part->way_count == 0) continue;
+        if (b->renewed[p] || part->section == WH_SECTION_FIXTURES || part->way_count == 0 || part->wash <= 0) continue;
         if (isfinite(part->wash)) {
             wash = bench_mark(b, WH_TASK_WASH, WH_AT_WASH + 2 + (double)p,
                               wh_arena_print(b->arena, "wash %s", part->id), part->wash);
@@ -180,6 +181,7 @@ static void add_all_tasks(struct wh_builder *b)
     const struct wh_machine *machine = b->machine;
     b->off = nones(b, 2), b->on_first = nones(b, 2), b->on_last = nones(b, 2);
     b->fixture_on = nones(b, WH_PLAN_PHASES), b->fixture_off = nones(b, WH_PLAN_PHASES);
+    b->fixture_user = nones(b, WH_PLAN_PHASES);
     b->fill = nones(b, 1);
     b->turnable = WH_NEW(b->arena, machine->way_up_count, size_t);
     for (size_t u = 0; u < machine->way_up_count; u++) b->turnable[u] = WH_NONE;
@@ -227,6 +229,7 @@ enum wh_status wh_tasks_make(struct wh_arena *arena, const struct wh_job *job, s
     wh_build_part_windows(&b);
     wh_build_bind(&b);
     wh_build_bind_disturbed(&b);
+    wh_build_join_fixtures(&b);
     enum wh_status status = wh_build_so_far(&b, job, reterr);
     if (status != WH_OK) return status;
     wh_build_dimensions(&b, &dimensions);

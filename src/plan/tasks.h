@@ -45,6 +45,9 @@ const char *wh_words_fill(struct wh_arena *arena, const struct wh_machine *machi
 /* steps.c: the words, figures and cautions of each task in the found order. */
 void wh_plan_steps(struct wh_arena *arena, struct wh_plan *plan, const struct wh_tasks *tasks,
                    const struct wh_order *order);
+/* settle.c: moves what saves little back to where the usual order has it, while that costs less than WH_PLAN_KEEP. */
+void wh_plan_settle(struct wh_arena *arena, const struct wh_tasks *tasks, struct wh_order *order);
+
 /* waits.c: why a task has to wait until its start. By task: its end in minutes, NaN where it is not done; its words. */
 const char *wh_plan_wait_because(struct wh_arena *arena, const struct wh_tasks *tasks, size_t task, double start,
                                  const double end[], const char *const what[]);

@@ -60,9 +60,12 @@ static void print_summary(struct printer *p, const struct wh_tree *plan)
     if (wh_same(wh_tree_text(plan, "usual order kept", ""), "true"))
         wh_text_print(&p->text, "  %-12s the %s order is kept; the quickest would save %s\n", "", usual_word,
                       wh_view_minutes(arena, (usual - least) * 60));
+    else if (wh_same(wh_tree_text(plan, "usual order minutes", "null"), "null"))
+        wh_text_print(&p->text, "  %-12s in the %s order the times between steps could not all be kept\n", "",
+                      usual_word);
     else
         wh_text_print(&p->text, "  %-12s it saves %s against the %s order\n", "",
-                      wh_view_minutes(arena, (usual - least) * 60), usual_word);
+                      wh_view_minutes(arena, (usual - number(plan, "minutes")) * 60), usual_word);
     for (const struct wh_tree *c = wh_tree_get(plan, "choices")->first; c; c = c->next) print_choice(p, c);
 }
 
