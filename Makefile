@@ -32,6 +32,11 @@ bench: bench-packages all
 	@ninja -C $(BUILD)-clang bench/spread
 	@meson test -C $(BUILD) --benchmark --verbose --num-processes 1
 
+# docs/handbook/ is printed by the program.
+handbook: all
+	@rm -f docs/handbook/*.md
+	@$(BUILD)/wharve rules --markdown docs/handbook
+
 fuzz: test-packages
 	@tools/fuzz
 
@@ -45,4 +50,4 @@ install: all
 clean:
 	@rm -rf build build-* out
 
-.PHONY: all packages test-packages bench-packages demo check bench fuzz mutants install clean
+.PHONY: all packages test-packages bench-packages demo check bench handbook fuzz mutants install clean

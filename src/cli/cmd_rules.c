@@ -1,6 +1,9 @@
 /* wharve rules: the handbook's list of calculations. */
 #include "cli/cli.h"
+#include "base/file.h"
 #include "sheet/ask.h"
+#include "view/handbook.h"
+#include "web/handbook.h"
 
 #include <string.h>
 
@@ -51,8 +54,39 @@ static bool picked(const struct wh_cli *cli, const struct wh_rule *rule)
     return cli->word_count == 0;
 }
 
+static enum wh_status put_markdown(struct wh_cli *cli, const char *folder, const char *name, const char *text)
+{
+    return wh_file_write(cli->arena, wh_arena_print(cli->arena, "%s/%s.md", folder, name), text, strlen(text),
+                         &cli->errors);
+}
+
+static enum wh_status write_markdown(struct wh_cli *cli, const struct wh_tree *book, const char *folder)
+{
+    enum wh_status status = put_markdown(cli, folder, "README", wh_handbook_index(cli->arena, book));
+    if (status == WH_OK) status = put_markdown(cli, folder, "glossary", wh_handbook_glossary(cli->arena, book));
+    for (const struct wh_tree *s = wh_tree_get(book, "subjects")->first; s && status == WH_OK; s = s->next)
+        status = put_markdown(cli, folder, wh_tree_text(s, "name", ""), wh_handbook_subject(cli->arena, s));
+    return status;
+}
+
+/* The whole handbook into a folder. */
+static enum wh_status write_handbook(struct wh_cli *cli, const char *html, const char *markdown)
+{
+    struct wh_tree *book = wh_view_handbook(cli->arena);
+    const char *count = wh_tree_text(book, "count", "");
+    enum wh_status status = markdown ? write_markdown(cli, book, markdown) : WH_OK;
+    if (status == WH_OK && html) status = wh_handbook_html(cli->arena, book, html, &cli->errors);
+    if (status == WH_OK && html) wh_text_print(&cli->out, "%s rules lie in %s/index.html\n", count, html);
+    if (status == WH_OK && markdown) wh_text_print(&cli->out, "%s rules lie in %s/README.md\n", count, markdown);
+    return status;
+}
+
 static enum wh_status run(struct wh_cli *cli)
 {
+    const char *html = wh_cli_option(cli, "html"), *markdown = wh_cli_option(cli, "markdown");
+    if ((html || markdown) && cli->word_count > 0)
+        return wh_cli_error(cli, "leave the words out", "the handbook is written whole");
+    if (html || markdown) return write_handbook(cli, html, markdown);
     struct wh_tree *list = wh_tree_new(cli->arena, WH_TREE_LIST);
     bool json = wh_cli_option(cli, "json") != NULL, whole = cli->word_count > 0;
     size_t count = 0;
@@ -74,10 +108,14 @@ static enum wh_status run(struct wh_cli *cli)
     return WH_OK;
 }
 
-const struct wh_command wh_command_rules = {.name = "rules",
-                                            .usage = "rules [WORD…]",
-                                            .words = "Lists the calculations; with a word, those with it in their "
-                                                     "name, each with formula, inputs, results and source.",
-                                            .example = "wharve rules mounting",
-                                            .options = {{"json", NULL, "print JSON"}},
-                                            .run = run};
+const struct wh_command wh_command_rules = {
+    .name = "rules",
+    .usage = "rules [WORD…] [--html FOLDER] [--markdown FOLDER]",
+    .words =
+        "Lists the calculations; with a word, those with it in their name, each with formula, inputs, results and\n"
+        "source. The handbook of all of them, each with a worked example, goes into a folder.",
+    .example = "wharve rules mounting",
+    .options = {{"html", "FOLDER", "write the handbook: a page a rule, and an index"},
+                {"markdown", "FOLDER", "write the handbook as Markdown: a file a subject, and an index"},
+                {"json", NULL, "print JSON"}},
+    .run = run};

@@ -122,17 +122,18 @@ const char *wh_form_print(struct wh_arena *arena, const struct wh_form *form, do
     return wh_quantity_print(arena, value, &form->unit, digits < 2 ? 2 : digits > 6 ? 6 : digits);
 }
 
+/* An end of a range without the zeros that say nothing: "500 mm", "1e-6 1/K". */
 static const char *side(struct wh_arena *arena, const struct wh_form *form, double value)
 {
     const char *text = wh_quantity_print(arena, value, &form->unit, 15);
-    size_t n = strcspn(text, " ");
-    if (memchr(text, '.', n) && !memchr(text, 'e', n)) {
-        size_t keep = n;
-        while (text[keep - 1] == '0') keep--;
-        if (text[keep - 1] == '.') keep--;
+    size_t n = strcspn(text, " "), digits = strcspn(text, "e "), keep = digits;
+    if (!memchr(text, '.', digits)) return text;
+    while (text[keep - 1] == '0') keep--;
+    if (text[keep - 1] == '.') keep--;
+    double power = 0;
+    if (digits == n || !wh_number_read(text + digits + 1, &power))
         return wh_arena_print(arena, "%.*s%s", (int)keep, text, text + n);
-    }
-    return text;
+    return wh_arena_print(arena, "%.*se%.0f%s", (int)keep, text, power, text + n);
 }
 
 const char *wh_form_words(struct wh_arena *arena, const struct wh_form *form)
