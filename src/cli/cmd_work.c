@@ -47,21 +47,35 @@ static enum wh_status read_given(struct wh_cli *cli, struct wh_given *given)
     return WH_OK;
 }
 
-/* The form to print a result in: its own, or in the unit asked for by --in where that is of the same kind. */
-static enum wh_status result_form(struct wh_cli *cli, const struct wh_asked_result *result, struct wh_form *ret)
+/* Can a result be printed in this unit? A difference of temperature has no degC or degF. */
+static bool fits(const struct wh_unit *unit, const struct wh_form *form)
+{
+    return !form->vocabulary && wh_dimension_same(unit->dimension, form->unit.dimension) &&
+           !(unit->offset > 0 && form->unit.offset <= 0);
+}
+
+/* Puts the results that --in fits into its unit. */
+static enum wh_status choose_unit(struct wh_cli *cli, struct wh_asked *asked)
 {
     const char *in = wh_cli_option(cli, "in");
     struct wh_unit unit;
-    *ret = result->form;
-    if (!in || result->form.vocabulary) return WH_OK;
+    size_t count = 0;
+    if (!in) return WH_OK;
     if (!wh_unit_read(in, strlen(in), &unit))
         return wh_cli_error(cli, NULL, "--in: \"%s\" is no unit that is known here", in);
-    if (!wh_dimension_same(unit.dimension, result->form.unit.dimension))
-        return wh_cli_error(cli, NULL, "--in: \"%s\" is %s, the result is %s", in,
-                            wh_dimension_words(cli->arena, unit.dimension),
-                            wh_dimension_words(cli->arena, result->form.unit.dimension));
-    ret->unit = unit;
-    return WH_OK;
+    for (size_t o = 0; o < asked->results; o++)
+        if (fits(&unit, &asked->out[o].form)) {
+            asked->out[o].form.unit = unit;
+            count++;
+        }
+    const struct wh_form *first = &asked->out[0].form;
+    if (count > 0) return WH_OK;
+    if (first->vocabulary) return wh_cli_error(cli, NULL, "--in: the result is a %s", first->vocabulary->title);
+    bool difference = wh_dimension_same(unit.dimension, first->unit.dimension);
+    return wh_cli_error(cli, difference ? "ask for it in K" : NULL, "--in: \"%s\" is %s, the result is %s", in,
+                        wh_dimension_words(cli->arena, unit.dimension),
+                        difference ? "a difference of temperature"
+                                   : wh_dimension_words(cli->arena, first->unit.dimension));
 }
 
 static void add_number(struct wh_cli *cli, struct wh_tree *map, const struct wh_form *form, double value)
@@ -75,16 +89,16 @@ static void add_number(struct wh_cli *cli, struct wh_tree *map, const struct wh_
     wh_tree_add_number(cli->arena, map, "si", value);
 }
 
-static void print_json(struct wh_cli *cli, const struct wh_asked *asked, const struct wh_form forms[])
+static void print_json(struct wh_cli *cli, const struct wh_asked *asked)
 {
     struct wh_tree *map = wh_tree_new(cli->arena, WH_TREE_MAP);
-    add_number(cli, map, &forms[0], asked->out[0].best);
+    add_number(cli, map, &asked->out[0].form, asked->out[0].best);
     wh_tree_add_text(cli->arena, map, "remark", asked->remark ? asked->remark : "");
     wh_tree_add_number(cli->arena, map, "standard uncertainty", asked->out[0].u);
     struct wh_tree *results = wh_tree_add_new(cli->arena, map, "results", WH_TREE_MAP);
     for (size_t o = 0; o < asked->results; o++) {
         struct wh_tree *result = wh_tree_add_new(cli->arena, results, asked->out[o].slot->name, WH_TREE_MAP);
-        add_number(cli, result, &forms[o], asked->out[o].best);
+        add_number(cli, result, &asked->out[o].form, asked->out[o].best);
         wh_tree_add_number(cli->arena, result, "least", asked->out[o].least);
         wh_tree_add_number(cli->arena, result, "most", asked->out[o].most);
         wh_tree_add_number(cli->arena, result, "standard uncertainty", asked->out[o].u);
@@ -95,12 +109,12 @@ static void print_json(struct wh_cli *cli, const struct wh_asked *asked, const s
 }
 
 /* The first result alone on its line, the others named after it; so that `value unit` greps. */
-static void print_text(struct wh_cli *cli, const struct wh_asked *asked, const struct wh_form forms[])
+static void print_text(struct wh_cli *cli, const struct wh_asked *asked)
 {
     for (size_t o = 0; o < asked->results; o++) {
         const struct wh_asked_result *r = &asked->out[o];
-        const char *span = wh_view_span(cli->arena, &forms[o], r->least, r->most, r->u);
-        wh_text_print(&cli->out, "%s", wh_view_value(cli->arena, &forms[o], r->best, r->u));
+        const char *span = wh_view_span(cli->arena, &r->form, r->least, r->most, r->u);
+        wh_text_add(&cli->out, wh_view_result(cli->arena, r));
         if (*span) wh_text_print(&cli->out, "  (%s)", span);
         if (asked->results > 1) wh_text_print(&cli->out, "  %s", r->slot->name);
         wh_text_add(&cli->out, "\n");
@@ -110,13 +124,10 @@ static void print_text(struct wh_cli *cli, const struct wh_asked *asked, const s
         wh_text_add(&cli->out, wh_view_working_text(cli->arena, wh_view_asked_working(cli->arena, asked)));
 }
 
-static enum wh_status run_trials(struct wh_cli *cli, struct wh_asked *asked, const struct wh_form forms[])
+static enum wh_status run_trials(struct wh_cli *cli, const struct wh_asked *asked)
 {
     size_t cells[WH_RULE_OUT];
-    for (size_t o = 0; o < asked->results; o++) {
-        asked->out[o].form = forms[o];
-        cells[o] = asked->inputs + o;
-    }
+    for (size_t o = 0; o < asked->results; o++) cells[o] = asked->inputs + o;
     return wh_cli_trials(cli, wh_ask_sheet(cli->arena, asked), cells, asked->results, true);
 }
 
@@ -126,7 +137,6 @@ static enum wh_status run(struct wh_cli *cli)
     const struct wh_rule *rule = find_rule(cli, cli->words[0]);
     struct wh_given *given = WH_NEW(cli->arena, cli->word_count, struct wh_given);
     struct wh_asked *asked = WH_NEW(cli->arena, 1, struct wh_asked);
-    struct wh_form forms[WH_RULE_OUT];
     if (!rule) return WH_ERR_INPUT;
     enum wh_status status = read_given(cli, given);
     if (status == WH_OK) status = wh_ask(cli->arena, rule, given, cli->word_count - 1, asked, &cli->errors);
@@ -134,15 +144,12 @@ static enum wh_status run(struct wh_cli *cli)
         list_inputs(cli, rule);
         return status;
     }
-    for (size_t o = 0; o < asked->results; o++) {
-        forms[o] = asked->out[o].form;
-        if (o == 0 && (status = result_form(cli, &asked->out[o], &forms[o])) != WH_OK) return status;
-    }
-    if (wh_cli_option(cli, "trials")) return run_trials(cli, asked, forms);
+    if ((status = choose_unit(cli, asked)) != WH_OK) return status;
+    if (wh_cli_option(cli, "trials")) return run_trials(cli, asked);
     if (wh_cli_option(cli, "json"))
-        print_json(cli, asked, forms);
+        print_json(cli, asked);
     else
-        print_text(cli, asked, forms);
+        print_text(cli, asked);
     return isnan(asked->out[0].best) ? WH_ERR_NO_ANSWER : WH_OK;
 }
 
@@ -151,9 +158,10 @@ const struct wh_command wh_command_work = {
     .usage = "work RULE name=value… [--in UNIT] [--working] [--trials COUNT]",
     .words = "Works one rule of the handbook. A value is exact (\"30 mm\"), between two (\"30.008..30.012 mm\") or a "
              "reading with its\n"
-             "expanded uncertainty (\"30.010 +- 0.002 mm\"). A missing or wrong one lists what the rule takes.",
+             "expanded uncertainty (\"30.010 +- 0.002 mm\"). Units are SI or inch\n"
+             "(in, ft, mil, lbf, lbf in, psi, degF …). A missing or wrong value lists what the rule takes.",
     .example = "wharve work bearing.mounting-temperature interference=\"21 um\" diameter=\"30 mm\" --working",
-    .options = {{"in", "UNIT", "print the result in this unit"},
+    .options = {{"in", "UNIT", "print the results of its kind in this unit"},
                 {"working", NULL, "with the working in five lines"},
                 WH_CLI_TRIALS_OPTIONS,
                 {"json", NULL, "print JSON: value, unit, si, remark"}},

@@ -60,7 +60,7 @@ static enum wh_status take_limits(struct wh_cli *cli, const struct wh_sheet *she
     const struct wh_form *form = &sheet->cells[wish->cells[f]].form;
     if (!wh_form_read(range, &read) || read.vocabulary ||
         !wh_dimension_same(read.unit.dimension, form->unit.dimension) ||
-        (!isfinite(read.least) && !isfinite(read.most)))
+        (read.unit.offset > 0 && form->unit.offset <= 0) || (!isfinite(read.least) && !isfinite(read.most)))
         return no_limits(cli, range, form);
     limits[f] = (struct wh_limits){read.least, read.most};
     return WH_OK;

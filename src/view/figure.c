@@ -91,6 +91,27 @@ static double rounded(double number, int decimals, bool up)
     return (up ? ceil(scaled) : floor(scaled)) / scale;
 }
 
+/* An exact result in another unit than its own: no coarser a step than its own unit would show. */
+static const char *in_other_unit(struct wh_arena *arena, const struct wh_form *own, const struct wh_form *form,
+                                 double value)
+{
+    double step = pow(10, -decimals_of(own, value, 0)) * own->unit.factor;
+    int decimals = (int)ceil(log10(form->unit.factor / step) - 1e-9);
+    return without_zeros(arena, wh_quantity_fixed(arena, value, &form->unit, decimals < 0 ? 0 : decimals));
+}
+
+const char *wh_view_result(struct wh_arena *arena, const struct wh_asked_result *result)
+{
+    struct wh_form own;
+    bool converted = wh_form_read(result->slot->range, &own) && !own.vocabulary &&
+                     (fabs(own.unit.factor / result->form.unit.factor - 1) > 1e-12 ||
+                      fabs(own.unit.offset - result->form.unit.offset) > 0);
+    bool exact = !(result->u > 1e-9 * fabs(result->best));
+    if (converted && exact && isfinite(result->best) && !is_tiny(&result->form, result->best))
+        return in_other_unit(arena, &own, &result->form, result->best);
+    return wh_view_value(arena, &result->form, result->best, result->u);
+}
+
 static double in_unit(const struct wh_form *form, double si)
 {
     return (si - form->unit.offset) / form->unit.factor;
@@ -143,11 +164,11 @@ struct wh_shown wh_view_shown(struct wh_arena *arena, const struct wh_sheet *she
 }
 
 /* "0.21 mm ± 0.04 (k = 2)". */
-static const char *gives(struct wh_arena *arena, const char *name, const struct wh_form *form, double best, double u,
-                         double least, double most, const char *remark)
+static const char *gives(struct wh_arena *arena, const char *name, const char *value, const struct wh_form *form,
+                         double best, double u, double least, double most, const char *remark)
 {
     struct wh_text text = {.arena = arena};
-    wh_text_print(&text, "%s = %s", name, wh_view_value(arena, form, best, u));
+    wh_text_print(&text, "%s = %s", name, value);
     struct wh_form difference = *form;
     difference.unit.offset = 0;
     if (u > 1e-9 * fabs(best)) {
@@ -193,8 +214,9 @@ struct wh_tree *wh_view_working(struct wh_arena *arena, const struct wh_sheet *s
     if (c->use == WH_NONE) {
         wh_tree_add_text(arena, map, "says", c->title);
         wh_tree_add_text(arena, map, "gives",
-                         gives(arena, c->name, &c->form, sheet->value[cell], sheet->u[cell], sheet->least[cell],
-                               sheet->most[cell], NULL));
+                         gives(arena, c->name, wh_view_value(arena, &c->form, sheet->value[cell], sheet->u[cell]),
+                               &c->form, sheet->value[cell], sheet->u[cell], sheet->least[cell], sheet->most[cell],
+                               NULL));
         wh_tree_add_text(arena, map, "from", origin_text(arena, c));
         return map;
     }
@@ -208,8 +230,8 @@ struct wh_tree *wh_view_working(struct wh_arena *arena, const struct wh_sheet *s
     wh_tree_add_text(arena, map, "says", use->rule->formula);
     wh_tree_add_text(arena, map, "with", wh_text_of(&with));
     wh_tree_add_text(arena, map, "gives",
-                     gives(arena, c->name, &c->form, sheet->value[cell], sheet->u[cell], sheet->least[cell],
-                           sheet->most[cell], use->remark));
+                     gives(arena, c->name, wh_view_value(arena, &c->form, sheet->value[cell], sheet->u[cell]), &c->form,
+                           sheet->value[cell], sheet->u[cell], sheet->least[cell], sheet->most[cell], use->remark));
     wh_tree_add_text(arena, map, "from", use->rule->source);
     wh_tree_add_text(arena, map, "hangs on", wh_text_of(&roots));
     return map;
@@ -229,8 +251,8 @@ struct wh_tree *wh_view_asked_working(struct wh_arena *arena, const struct wh_as
     for (size_t o = 0; o < asked->results; o++) {
         const struct wh_asked_result *r = &asked->out[o];
         wh_text_print(&out, "%s%s", o ? "; " : "",
-                      gives(arena, r->slot->symbol, &r->form, r->best, r->u, r->least, r->most,
-                            o + 1 == asked->results ? asked->remark : NULL));
+                      gives(arena, r->slot->symbol, wh_view_result(arena, r), &r->form, r->best, r->u, r->least,
+                            r->most, o + 1 == asked->results ? asked->remark : NULL));
     }
     wh_tree_add_text(arena, map, "says", asked->rule->formula);
     wh_tree_add_text(arena, map, "with", wh_text_of(&with));

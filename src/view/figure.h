@@ -9,6 +9,9 @@
 /* A value with its unit: as many decimals as its standard uncertainty u deserves; a designation as its words. */
 const char *wh_view_value(struct wh_arena *arena, const struct wh_form *form, double value, double u);
 
+/* The best value of a result in the unit of its form: where that is not its rule's own, no coarser than in that. */
+const char *wh_view_result(struct wh_arena *arena, const struct wh_asked_result *result);
+
 /* "42..85 degC"; "" when least and most are one. */
 const char *wh_view_span(struct wh_arena *arena, const struct wh_form *form, double least, double most, double u);
 
