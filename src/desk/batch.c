@@ -133,7 +133,7 @@ static enum wh_status accept(struct batch *b, struct wh_arena *arena, struct wh_
         return WH_OK;
     }
     if (kept->number == 0) {
-        status = wh_workshop_accept(arena, kept->workshop, r->entry, &accepted, errors);
+        status = wh_workshop_accept(arena, r->entry, &accepted, errors);
     } else {
         struct wh_kept *workshop = hold(b, 0, errors);
         if (!workshop) return WH_ERR_FILE;

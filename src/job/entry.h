@@ -80,8 +80,8 @@ enum wh_status wh_entry_accept(struct wh_arena *arena, const struct wh_job *job,
                                const struct wh_entry *entry, struct wh_accepted *ret, struct wh_errors *reterr);
 
 /* The same for the workshop's own chain: kind "gauge" with name, is, title, uncertainty and due. */
-enum wh_status wh_workshop_accept(struct wh_arena *arena, const struct wh_workshop *workshop,
-                                  const struct wh_entry *entry, struct wh_accepted *ret, struct wh_errors *reterr);
+enum wh_status wh_workshop_accept(struct wh_arena *arena, const struct wh_entry *entry, struct wh_accepted *ret,
+                                  struct wh_errors *reterr);
 
 /* The same key again: is it the same entry? `before` is what is stored under the key. */
 bool wh_entry_same(struct wh_arena *arena, const struct wh_event_in *before, const struct wh_entry *entry);

@@ -58,6 +58,18 @@ static void take_gauge(struct wh_arena *arena, struct wh_workshop *workshop, con
     *WH_PUSH(arena, &workshop->gauges) = gauge;
 }
 
+static void take_person(struct wh_arena *arena, struct wh_workshop *workshop, const struct wh_tree *body)
+{
+    struct wh_workshop_person person = {wh_tree_text(body, "name", ""), wh_tree_text(body, "role", "gone"),
+                                        wh_tree_text(body, "hash", "")};
+    for (size_t i = 0; i < workshop->people.count; i++)
+        if (wh_same(workshop->people.at[i].name, person.name)) {
+            workshop->people.at[i] = person;
+            return;
+        }
+    *WH_PUSH(arena, &workshop->people) = person;
+}
+
 static void take_job(struct wh_arena *arena, struct wh_workshop *workshop, const struct wh_event_in *event,
                      const struct wh_tree *body)
 {
@@ -84,6 +96,7 @@ enum wh_status wh_workshop_fold(struct wh_arena *arena, struct wh_workshop *work
     if (status != WH_OK) return status;
     workshop->seq = event->seq;
     if (wh_same(event->kind, "gauge")) take_gauge(arena, workshop, body, event->seq);
+    if (wh_same(event->kind, "person")) take_person(arena, workshop, body);
     if (wh_same(event->kind, "opened") || wh_same(event->kind, "signed")) take_job(arena, workshop, event, body);
     return WH_OK;
 }
@@ -111,39 +124,102 @@ static bool is_day(struct wh_arena *arena, const char *text)
     return false;
 }
 
-enum wh_status wh_workshop_accept(struct wh_arena *arena, const struct wh_workshop *workshop,
-                                  const struct wh_entry *entry, struct wh_accepted *ret, struct wh_errors *reterr)
+const struct wh_workshop_person *wh_workshop_person(const struct wh_workshop *workshop, const char *name)
 {
-    (void)workshop;
-    static const char *const fields[] = {"name", "is", "title", "uncertainty", "due"};
-    struct wh_place nowhere = {0};
-    size_t before = reterr->count;
+    for (size_t i = 0; i < workshop->people.count; i++)
+        if (wh_same(workshop->people.at[i].name, name) && !wh_same(workshop->people.at[i].role, "gone"))
+            return &workshop->people.at[i];
+    return NULL;
+}
+
+size_t wh_workshop_people(const struct wh_workshop *workshop)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < workshop->people.count; i++) n += !wh_same(workshop->people.at[i].role, "gone");
+    return n;
+}
+
+/* What is entered into the workshop, and its fields. */
+struct kind {
+    const char *name, *title, *fields;
+};
+
+static const struct kind *kind_of(const char *name)
+{
+    static const struct kind kinds[] = {{"gauge", "gauge", "name, is, title, uncertainty, due"},
+                                        {"person", "person", "name, role, hash"}};
+    for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++)
+        if (wh_same(kinds[i].name, name)) return &kinds[i];
+    return NULL;
+}
+
+static bool has_field(struct wh_arena *arena, const struct kind *kind, const char *name)
+{
+    struct wh_words fields = wh_split(arena, kind->fields, ',');
+    for (size_t i = 0; i < fields.count; i++)
+        if (wh_same(fields.at[i], name)) return true;
+    return false;
+}
+
+static struct wh_tree *take_fields(struct wh_arena *arena, const struct kind *kind, const struct wh_tree *said,
+                                   struct wh_errors *reterr)
+{
     struct wh_tree *body = wh_tree_new(arena, WH_TREE_MAP);
     wh_tree_add_number(arena, body, "v", WH_JOB_FORM);
-    if (!wh_same(entry->kind, "gauge"))
-        return wh_errors_add(reterr, WH_ERR_INPUT, nowhere, NULL, "\"%s\" is nothing that is entered here",
-                             entry->kind);
-    for (const struct wh_tree *node = entry->said ? entry->said->first : NULL; node; node = node->next) {
-        size_t f = 0;
-        while (f < 5 && !wh_same(fields[f], node->key)) f++;
-        bool good = f < 5 && node->is == WH_TREE_TEXT && *node->text && strlen(node->text) <= 200 &&
-                    wh_text_is_plain(node->text, strlen(node->text));
-        if (!good)
-            wh_errors_add(reterr, WH_ERR_INPUT, nowhere, "a gauge has: name, is, title, uncertainty, due",
-                          "\"%s\": not a field of a gauge, or no plain text", node->key);
-        else
+    for (const struct wh_tree *node = said ? said->first : NULL; node; node = node->next) {
+        bool good = has_field(arena, kind, node->key) && node->is == WH_TREE_TEXT && *node->text &&
+                    strlen(node->text) <= 200 && wh_text_is_plain(node->text, strlen(node->text));
+        if (good)
             wh_tree_add_text(arena, body, node->key, node->text);
+        else
+            wh_errors_add(reterr, WH_ERR_INPUT, (struct wh_place){0},
+                          wh_arena_print(arena, "a %s has: %s", kind->title, kind->fields),
+                          "\"%s\": not a field of a %s, or no plain text", node->key, kind->title);
     }
+    if (!wh_tree_get(body, "name"))
+        wh_errors_add(reterr, WH_ERR_INPUT, (struct wh_place){0}, NULL, "a %s has a name", kind->title);
+    return body;
+}
+
+static void ask_gauge(struct wh_arena *arena, const struct wh_tree *body, struct wh_errors *reterr)
+{
+    struct wh_place nowhere = {0};
     struct wh_value value = {0};
     struct wh_unit unit;
     const char *uncertainty = wh_tree_text(body, "uncertainty", ""), *due = wh_tree_text(body, "due", NULL);
-    if (!wh_tree_get(body, "name"))
-        wh_errors_add(reterr, WH_ERR_INPUT, nowhere, NULL, "a gauge has a name: what is marked on it");
     if (wh_value_read(uncertainty, NULL, &value, &unit) != WH_READ_WELL || value.shape != WH_EXACT || !(value.best > 0))
         wh_errors_add(reterr, WH_ERR_INPUT, nowhere, "write 0.002 mm: expanded, k = 2, as its certificate says",
                       "uncertainty \"%s\": not a quantity above zero", uncertainty);
     if (due && !is_day(arena, due))
         wh_errors_add(reterr, WH_ERR_INPUT, nowhere, "write 2027-01-31", "due \"%s\": not a day", due);
-    *ret = (struct wh_accepted){WH_TAKEN, entry->key, "gauge", wh_tree_line(arena, body), NULL, 0};
+}
+
+static void ask_person(const struct wh_tree *body, struct wh_errors *reterr)
+{
+    static const char *const roles[] = {"reader", "fitter", "charge hand", "gone"};
+    const char *role = wh_tree_text(body, "role", "");
+    bool known = false;
+    for (size_t i = 0; i < sizeof roles / sizeof *roles; i++) known = known || wh_same(roles[i], role);
+    if (!known)
+        wh_errors_add(reterr, WH_ERR_INPUT, (struct wh_place){0}, "reader, fitter, charge hand or gone",
+                      "role \"%s\": there is none of that name", role);
+    if (!wh_same(role, "gone") && !wh_tree_get(body, "hash"))
+        wh_errors_add(reterr, WH_ERR_INPUT, (struct wh_place){0}, NULL, "a PIN or pass phrase is missing");
+}
+
+enum wh_status wh_workshop_accept(struct wh_arena *arena, const struct wh_entry *entry, struct wh_accepted *ret,
+                                  struct wh_errors *reterr)
+{
+    const struct kind *kind = kind_of(entry->kind);
+    size_t before = reterr->count;
+    if (!kind)
+        return wh_errors_add(reterr, WH_ERR_INPUT, (struct wh_place){0}, NULL, "\"%s\" is nothing that is entered here",
+                             entry->kind);
+    struct wh_tree *body = take_fields(arena, kind, entry->said, reterr);
+    if (wh_same(kind->name, "gauge"))
+        ask_gauge(arena, body, reterr);
+    else
+        ask_person(body, reterr);
+    *ret = (struct wh_accepted){WH_TAKEN, entry->key, kind->name, wh_tree_line(arena, body), NULL, 0};
     return reterr->count > before ? WH_ERR_INPUT : WH_OK;
 }

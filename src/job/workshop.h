@@ -1,4 +1,4 @@
-/* workshop.h - the workshop's own chain, job 0: its gauges, and which jobs were opened and signed. */
+/* workshop.h - the workshop's own chain, job 0: its gauges, its people, and which jobs were opened and signed. */
 #ifndef WH_JOB_WORKSHOP_H
 #define WH_JOB_WORKSHOP_H
 
@@ -15,6 +15,12 @@ struct wh_workshop_gauge {
     int64_t seq;
 };
 
+struct wh_workshop_person {
+    const char *name;
+    const char *role; /* "reader", "fitter", "charge hand"; "gone": signs in no more */
+    const char *hash; /* of the PIN or pass phrase */
+};
+
 struct wh_workshop_job {
     int64_t job, opened, signs; /* seq of the entries in this chain; signs: how many times it was signed */
     int64_t reached;            /* entries of that job when it was last signed */
@@ -24,6 +30,7 @@ struct wh_workshop_job {
 struct wh_workshop {
     int64_t seq;
     WH_LIST(struct wh_workshop_gauge) gauges;
+    WH_LIST(struct wh_workshop_person) people;
     WH_LIST(struct wh_workshop_job) jobs;
 };
 
@@ -32,6 +39,10 @@ enum wh_status wh_workshop_fold(struct wh_arena *arena, struct wh_workshop *work
 
 /* The gauge of that name, else the first that can stand for it; NULL: not in the register. */
 const struct wh_workshop_gauge *wh_workshop_gauge(const struct wh_workshop *workshop, const char *name);
+
+/* The person of that name who may sign in, NULL for none; how many may. */
+const struct wh_workshop_person *wh_workshop_person(const struct wh_workshop *workshop, const char *name);
+size_t wh_workshop_people(const struct wh_workshop *workshop);
 
 /* Is its calibration over on the day of `at`? */
 bool wh_gauge_over(const struct wh_workshop_gauge *gauge, int64_t at);

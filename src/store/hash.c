@@ -68,3 +68,21 @@ const char *wh_key_new(struct wh_arena *arena)
     randombytes_buf(bytes, sizeof bytes);
     return sodium_bin2hex(text, 2 * sizeof bytes + 1, bytes, sizeof bytes);
 }
+
+const char *wh_word_hash(struct wh_arena *arena, const char *word)
+{
+    char *hash = wh_arena_get(arena, crypto_pwhash_STRBYTES);
+    int failed = crypto_pwhash_str(hash, word, strlen(word), crypto_pwhash_OPSLIMIT_INTERACTIVE,
+                                   crypto_pwhash_MEMLIMIT_INTERACTIVE);
+    if (failed) wh_arena_give_up(arena); /* it only fails for want of memory */
+    return hash;
+}
+
+bool wh_word_fits(const char *hash, const char *word)
+{
+    char copy[crypto_pwhash_STRBYTES] = {0};
+    size_t n = strlen(hash);
+    if (n >= sizeof copy) return false;
+    memcpy(copy, hash, n);
+    return crypto_pwhash_str_verify(copy, word, strlen(word)) == 0;
+}

@@ -138,6 +138,10 @@ const char *wh_hash_text(struct wh_arena *arena, const struct wh_hash *hash);
 bool wh_hash_read(const char *text, struct wh_hash *ret);
 bool wh_hash_same(const struct wh_hash *a, const struct wh_hash *b);
 
+/* The hash of a PIN or pass phrase, made slow on purpose (Argon2id); does a word fit one? */
+const char *wh_word_hash(struct wh_arena *arena, const char *word);
+bool wh_word_fits(const char *hash, const char *word);
+
 /* A key that no other entry has: 128 random bits, as hexadecimal digits. */
 const char *wh_key_new(struct wh_arena *arena);
 

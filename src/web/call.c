@@ -66,9 +66,16 @@ static void read_visit(const struct context *c, struct visit *visit, struct wh_r
     if (visit->fresh) wh_visit_new(visit->word);
     wh_visit_token(visit->word, visit->token);
     request->token = visit->token;
-    request->standing = c->house->people_count ? WH_STANDING_NOBODY : WH_STANDING_CHARGE_HAND;
-    if (!visit->fresh && wh_signed_in(visit->word, visit->person, &request->standing)) request->person = visit->person;
     request->visit = visit->word;
+    if (!visit->fresh && wh_signed_in(visit->word, visit->person, &request->standing)) request->person = visit->person;
+    struct wh_house_person person;
+    int people = wh_house_people(c->house, request->arena, request->person, &person);
+    if (people == 0)
+        request->standing = WH_STANDING_CHARGE_HAND;
+    else if (request->person && person.name)
+        request->standing = wh_standing_of(person.role);
+    else
+        request->standing = WH_STANDING_NOBODY, request->person = NULL;
 }
 
 struct refusal {

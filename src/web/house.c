@@ -12,6 +12,32 @@ const struct wh_shelf *wh_house_machine(const struct wh_house *house, const char
     return NULL;
 }
 
+struct asking {
+    const char *name;
+    struct wh_house_person *person;
+    int count;
+};
+
+static enum wh_status look_for_person(struct wh_arena *arena, struct wh_desk_look *look)
+{
+    struct asking *asking = look->context;
+    const struct wh_workshop_person *person = asking->name ? wh_workshop_person(look->workshop, asking->name) : NULL;
+    asking->count = (int)wh_workshop_people(look->workshop);
+    if (person)
+        *asking->person = (struct wh_house_person){
+            wh_arena_text(arena, person->name), wh_arena_text(arena, person->hash), wh_arena_text(arena, person->role)};
+    return WH_OK;
+}
+
+int wh_house_people(const struct wh_house *house, struct wh_arena *arena, const char *name, struct wh_house_person *ret)
+{
+    struct wh_errors errors = wh_errors_in(arena);
+    struct asking asking = {.name = name, .person = ret};
+    struct wh_desk_look look = {.context = &asking, .body = look_for_person};
+    if (ret) *ret = (struct wh_house_person){0};
+    return wh_desk_workshop(house->desk, arena, &look, &errors) == WH_OK ? asking.count : -1;
+}
+
 /* The short name of a machine file, NULL for another file. */
 static const char *short_name(struct wh_arena *arena, const char *file)
 {

@@ -31,6 +31,13 @@ static long long now(void)
     return time.tv_sec + 1; /* never 0: that is an empty place */
 }
 
+enum wh_standing wh_standing_of(const char *role)
+{
+    return wh_same(role, "charge hand") ? WH_STANDING_CHARGE_HAND
+           : wh_same(role, "fitter")    ? WH_STANDING_FITTER
+                                        : WH_STANDING_READER;
+}
+
 bool wh_sessions_start(void)
 {
     if (sodium_init() < 0) return false;

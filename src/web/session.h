@@ -9,6 +9,9 @@
 
 enum { WH_VISIT = 64, WH_TOKEN = 64, WH_PERSON = 80 }; /* characters, without the ending zero */
 
+/* What a person of a role may do: "reader", "fitter", "charge hand". */
+enum wh_standing wh_standing_of(const char *role);
+
 /* Must be called once before any other. false: the library of ciphers cannot work here. */
 bool wh_sessions_start(void);
 

@@ -10,6 +10,7 @@ import socket
 import subprocess
 import sys
 import tempfile
+import urllib.parse
 
 wharve, root = map(os.path.abspath, sys.argv[1:])
 results = []
@@ -39,8 +40,19 @@ def raw(data):
 
 
 folder = tempfile.TemporaryDirectory()
-server = subprocess.Popen([wharve, "serve", "--listen", "127.0.0.1:0", "--store", folder.name + "/workshop.db"], cwd=root, stdout=subprocess.PIPE, text=True)
-port = int(re.search(r":(\d+)/", server.stdout.readline())[1])
+store = folder.name + "/workshop.db"
+
+
+def start():
+    """Starts the program; its port goes into `port`."""
+    global port
+    process = subprocess.Popen([wharve, "serve", "--listen", "127.0.0.1:0", "--store", store], cwd=root,
+                               stdout=subprocess.PIPE, text=True)
+    port = int(re.search(r":(\d+)/", process.stdout.readline())[1])
+    return process
+
+
+server = start()
 try:
     for path in ["/", "/machines/juice-clarifier", "/machines/dryer-fan/parts/fan-wheel", "/machines/yard-pump/start", "/work",
                  "/work/belt.wrap", "/static/style.css"]:
@@ -84,5 +96,77 @@ try:
 finally:
     server.terminate()
     check("it ends when it is told to", server.wait(20) == 0, server.returncode)
+
+
+def visit(cookie=None):
+    """A page for signing in: (cookie, token)."""
+    status, headers, text = ask("GET", "/sign-in", **({"Cookie": cookie} if cookie else {}))
+    kept = headers.get("set-cookie", cookie or "").split(";")[0]
+    return kept, re.search(r'name="token" content="(\w+)"', text)[1]
+
+
+def post(path, cookie, token, **fields):
+    body = urllib.parse.urlencode({"token": token, **fields})
+    return ask("POST", path, body, Cookie=cookie, Content_Type="application/x-www-form-urlencoded")
+
+
+def sign_in(name, word):
+    cookie, token = visit()
+    status, headers, text = post("/sign-in", cookie, token, name=name, word=word)
+    return status, headers.get("set-cookie", "").split(";")[0], text
+
+
+def people(name, role, word):
+    subprocess.run([wharve, "people", name, "--role", role, "--store", store], input=word, text=True, check=True,
+                   stdout=subprocess.DEVNULL)
+
+
+people("Ada", "fitter", "four words of hers\n")
+people("Ben", "reader", "4711-b\n")
+people("Cid", "charge hand", "4711-c\n")
+server = start()
+try:
+    status, headers, _ = ask("GET", "/bench")
+    check("with people set up one has to sign in", status == 303 and headers["location"].startswith("/sign-in"), status)
+    check("styles need no name", ask("GET", "/static/style.css")[0] == 200)
+    check("a wrong word is refused", sign_in("Ada", "four words")[0] == 422)
+    check("nobody of that name is told the same", sign_in("Zoe", "x")[2].count("do not fit") == 1)
+    status, ada, _ = sign_in("Ada", "four words of hers")
+    check("a fitter signs in", status == 303 and ada.startswith("visit="), status)
+    check("and sees the bench", ask("GET", "/bench", Cookie=ada)[0] == 200)
+    token = re.search(r'name="token" content="(\w+)"', ask("GET", "/gauges", Cookie=ada)[2])[1]
+    gauge = {"name": "micrometer-1", "uncertainty": "0.003 mm", "key": "k1"}
+    check("a gauge is for the charge hand", post("/gauges", ada, token, **gauge)[0] == 403)
+    opening = {"renew": "foot-bearing", "key": "k2", "brought": "noise"}
+    status, headers, _ = post("/machines/juice-clarifier/start", ada, token, **opening)
+    check("a fitter opens a job", status == 303 and headers["location"] == "/jobs/1", status)
+    check("the same form again opens no other", post("/machines/juice-clarifier/start", ada, token, **opening)[1]["location"]
+          == "/jobs/1")
+    check("a job does not come back to another site",
+          post("/jobs/1/enter", ada, token, kind="note", text="x", key="k3", back="//elsewhere.example")[1]["location"] == "/jobs/1")
+    check("a hold is never taken from a queue", "not taken from a queue" in post(
+        "/jobs/1/enter", ada, token, kind="released", hold="mains", tried="start pressed", key="k4", queued="yes")[2])
+    check("a fitter does not sign for the charge hand",
+          post("/jobs/1/enter", ada, token, kind="signed", key="k5", **{"as": "charge hand"})[0] == 422)
+    check("what is no photo is not kept", "no photo" in ask("POST", "/jobs/1/enter", "\r\n".join([
+        "--b", 'Content-Disposition: form-data; name="token"', "", token, "--b",
+        'Content-Disposition: form-data; name="kind"', "", "photo", "--b", 'Content-Disposition: form-data; name="key"', "", "k6",
+        "--b", 'Content-Disposition: form-data; name="photo"; filename="a.png"', "", "MZ not a picture", "--b--", ""]),
+        Cookie=ada, Content_Type="multipart/form-data; boundary=b")[2])
+    _, ben, _ = sign_in("Ben", "4711-b")
+    token_b = re.search(r'name="token" content="(\w+)"', ask("GET", "/bench", Cookie=ben)[2])[1]
+    check("a reader reads", ask("GET", "/jobs/1/steps", Cookie=ben)[0] == 200)
+    check("a reader enters nothing", post("/jobs/1/enter", ben, token_b, kind="note", text="x", key="k7")[0] == 403)
+    check("the token of another visit is refused", post("/jobs/1/enter", ada, token_b, kind="note", text="x", key="k8")[0] == 403)
+    people("Ben", "gone", "")
+    check("who is gone is out at once", ask("GET", "/bench", Cookie=ben)[0] == 303)
+    for _ in range(6):
+        tried = sign_in("Cid", "guess")[2]
+    check("guessing is slowed down", "Too many" in sign_in("Cid", "4711-c")[2], tried[-300:])
+    post("/sign-out", ada, token)
+    check("who signs out is out", ask("GET", "/bench", Cookie=ada)[0] == 303)
+finally:
+    server.terminate()
+    server.wait(20)
 print(f"1..{len(results)}")
 sys.exit(0 if all(results) else 1)
