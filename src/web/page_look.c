@@ -12,7 +12,8 @@ struct looking {
     const struct wh_house *house;
     const struct wh_request *request;
     struct wh_tree *page, *said;
-    const char *sets, *value; /* what the reading sets in the machine; or NULL */
+    struct wh_workshop workshop; /* a copy of its gauges: two states are never looked at at once */
+    const char *sets, *value;    /* what the reading sets in the machine; or NULL */
 };
 
 static struct wh_tree *said_of(const struct wh_request *request)
@@ -41,6 +42,22 @@ static void add_verdict(struct wh_arena *arena, struct looking *l, const char *b
     l->value = wh_tree_text(by, "value", NULL);
 }
 
+static enum wh_status copy_gauges(struct wh_arena *arena, struct wh_desk_look *look)
+{
+    struct looking *l = look->context;
+    for (size_t i = 0; i < look->workshop->gauges.count; i++) {
+        struct wh_workshop_gauge *gauge = WH_PUSH(arena, &l->workshop.gauges);
+        *gauge = look->workshop->gauges.at[i];
+        gauge->name = wh_arena_text(arena, gauge->name);
+        gauge->is = wh_arena_text(arena, gauge->is);
+        gauge->title = wh_arena_text(arena, gauge->title);
+        gauge->uncertainty = wh_arena_text(arena, gauge->uncertainty);
+        gauge->unit.name = wh_arena_slice(arena, gauge->unit.name, gauge->unit.length);
+        if (gauge->due) gauge->due = wh_arena_text(arena, gauge->due);
+    }
+    return WH_OK;
+}
+
 static enum wh_status look(struct wh_arena *arena, struct wh_desk_look *look)
 {
     struct looking *l = look->context;
@@ -53,7 +70,7 @@ static enum wh_status look(struct wh_arena *arena, struct wh_desk_look *look)
                              .said = l->said,
                              .seen = -1};
     struct wh_entry_round round = {
-        .workshop = look->workshop, .at = l->request->now, .program = l->house->program, .rules = l->house->program};
+        .workshop = &l->workshop, .at = l->request->now, .program = l->house->program, .rules = l->house->program};
     struct wh_tree *wrong = wh_tree_add_new(arena, l->page, "wrong", WH_TREE_LIST);
     if (wh_entry_accept(arena, look->job, &round, &entry, &accepted, &errors) == WH_OK) {
         const struct wh_job_check *check = wh_job_check(look->job, wh_tree_text(l->said, "check", ""));
@@ -91,10 +108,11 @@ void wh_page_job_look(const struct wh_house *house, const struct wh_request *req
 {
     struct wh_errors errors = wh_errors_in(request->arena);
     struct looking l = {.house = house, .request = request, .said = said_of(request)};
-    struct wh_desk_look desk_look = {.context = &l, .body = look};
+    struct wh_desk_look gauges = {.context = &l, .body = copy_gauges}, desk_look = {.context = &l, .body = look};
     int64_t job;
     l.page = wh_page_new(house, request, "");
     if (!wh_job_number(request->held[0], &job) ||
+        wh_desk_workshop(house->desk, request->arena, &gauges, &errors) != WH_OK ||
         wh_desk_state(house->desk, request->arena, job, &desk_look, &errors) != WH_OK) {
         wh_page_wrong(house, request, 404, "There is no such job.", NULL, reply);
         return;
