@@ -149,6 +149,20 @@ static void spherical_axial(const double in[], double out[])
     out[2] = 0.67 / tan(in[0]);
 }
 
+/* Cylindrical rollers between flanges, series 10, 2, 3 and 4, then 22 and 23: e, Y and X above e. */
+static void flange_axial(const double in[], double out[])
+{
+    static const double factors[][3] = {{0.2, 0.6, 0.92}, {0.3, 0.4, 0.92}};
+    for (int k = 0; k < 3; k++) out[k] = factors[(size_t)in[0]][k];
+}
+
+static const char *flange_remark(const double in[], const double out[])
+{
+    (void)in;
+    (void)out;
+    return "only flanges on both rings (NJ, NUP) carry along the shaft, and only while a load across turns the rollers";
+}
+
 static void roller_axial(const double in[], double out[])
 {
     out[0] = 1.5 * tan(in[0]);
@@ -255,6 +269,7 @@ WH_MANY(1, 3, steep_axial)
 WH_MANY(1, 3, steep_pair_axial)
 WH_MANY(1, 3, aligning_axial)
 WH_MANY(1, 3, spherical_axial)
+WH_MANY(1, 3, flange_axial)
 WH_MANY(1, 2, roller_axial)
 WH_COLUMNS(3, relative_load)
 WH_COLUMNS(5, interpolated)
@@ -343,6 +358,12 @@ static const struct wh_rule rules[] = {
      .out = {LIMIT("spherical-limit"), {"spherical-factor-below", "Y1", "1", .title = "Y up to e"},
              {"spherical-factor", "Y2", "1", .title = "Y above e; X is 0.67"}},
      WH_WORK(1, spherical_axial)},
+    {.name = "bearing.flange-limit", .formula = "narrow and wide series, table",
+     .source = "a bearing maker's technical page on cylindrical roller bearings",
+     .in = {{"roller-series", "s", "roller-series", .title = "narrow: 10, 2, 3, 4; wide: 22, 23"}},
+     .out = {LIMIT("flange-limit"), {"flange-axial-factor", "Y", "1", .title = "Y above e"},
+             {"flange-radial-factor", "X", "1", .title = "X above e"}},
+     WH_WORK(1, flange_axial), .remark = flange_remark},
     {.name = "bearing.roller-limit", .formula = "e = 1.5 tan(alpha); Y = 0.4/tan(alpha)",
      .source = ISO_281 ", table 7, from memory",
      .in = {{"contact-angle", "alpha", "3..60 deg", .title = "contact angle"}},
@@ -393,11 +414,15 @@ static const struct wh_rule rules[] = {
 };
 
 static const char *const plays[] = {"normal", "C3"};
+static const char *const roller_series[] = {"narrow", "wide"};
 WH_WORDS(play, plays)
+WH_WORDS(rollers, roller_series)
 WH_WORDS(clean, cleanliness_words)
 
 static const struct wh_vocabulary vocabularies[] = {
     {.name = "play", .title = "clearance the factors hold for", .example = "C3", WH_WORDS_ENTRY(play)},
+    {.name = "roller-series", .title = "series of cylindrical roller bearings", .example = "narrow",
+     WH_WORDS_ENTRY(rollers)},
     {.name = "cleanliness", .title = "cleanliness: of grease, or oil with filter or as a bath by the last two numbers",
      .example = "grease-normal", WH_WORDS_ENTRY(clean)},
 };
