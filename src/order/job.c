@@ -44,7 +44,7 @@ static void gather(struct builder *b, const int chosen_way[])
     }
     for (size_t i = 0; i < p->need_count; i++) {
         const struct wh_order_need *need = &p->needs[i];
-        if (!b->job->chosen[need->task] || !need->before) continue;
+        if (!b->job->chosen[need->task] || !need->before || chosen_way[i] < 0) continue;
         const struct wh_order_way *way = &need->ways[chosen_way[i]];
         for (size_t k = 0; k < way->count; k++) {
             if (b->job->past && b->job->past[way->tasks[k]]) continue;

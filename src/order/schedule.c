@@ -5,7 +5,12 @@
 
 #include <string.h>
 
-enum { FIRST_HERD = 1000, SLICE = 500 };
+enum {
+    FIRST_HERD = 1000,
+    FIRST_SLICE = 20,
+    SLICE = 500,
+    BYTES_AN_ATOM = 64 /* with its clause, its watches and room to grow */
+};
 #define USUAL_BYTES ((size_t)256 << 20)
 
 struct solver {
@@ -93,18 +98,34 @@ static void prove(struct solver *s, int target, uint64_t conflicts)
     if (least > best->bound) best->bound = least;
 }
 
+/* From above: can the best be beaten? */
+static void beat(struct solver *s, uint64_t conflicts)
+{
+    const struct wh_schedule *best = s->schedule;
+    prove(s, best->found ? best->makespan - 1 : wh_core_most(s->core, s->core->count - 1), conflicts);
+}
+
+/* From below: can the bound be reached? */
+static void raise(struct solver *s, uint64_t conflicts)
+{
+    uint64_t last = s->prover->conflicts + conflicts;
+    while (!closed(s) && s->prover->conflicts < last && s->schedule->end == WH_SCHEDULE_DONE)
+        prove(s, s->schedule->bound, last - s->prover->conflicts);
+}
+
 /* In turns: from below, whether the bound can be reached; from above, whether the best can be beaten; and breeding. */
 static void search(struct solver *s)
 {
     struct wh_schedule *best = s->schedule;
+    if (!best->found) {
+        raise(s, FIRST_SLICE);
+        if (!closed(s) && go_on(s)) beat(s, SLICE);
+    }
     for (uint64_t slice = SLICE; !closed(s) && go_on(s); slice += slice / 4) {
+        raise(s, slice);
         uint64_t last = s->prover->conflicts + slice;
         while (!closed(s) && s->prover->conflicts < last && best->end == WH_SCHEDULE_DONE)
-            prove(s, best->bound, last - s->prover->conflicts);
-        last = s->prover->conflicts + slice;
-        while (!closed(s) && s->prover->conflicts < last && best->end == WH_SCHEDULE_DONE)
-            prove(s, best->found ? best->makespan - 1 : wh_core_most(s->core, s->core->count - 1),
-                  last - s->prover->conflicts);
+            beat(s, last - s->prover->conflicts);
         if (s->breed) breed_on(s, slice);
     }
 }
@@ -141,7 +162,8 @@ static void solve(struct solver *s)
 {
     struct wh_schedule *best = s->schedule;
     int horizon = horizon_of(s->problem, s->arena);
-    struct wh_lister *lister = s->problem->apart_count ? NULL : wh_lister_new(s->arena, s->problem);
+    size_t bytes = s->limits->bytes ? s->limits->bytes : USUAL_BYTES;
+    struct wh_lister *lister = s->problem->apart_count ? NULL : wh_lister_new(s->arena, s->problem, bytes / 4);
     struct wh_core *loose = wh_core_new(s->arena, s->problem, horizon);
     if (!loose) {
         best->proven = true;
@@ -156,7 +178,7 @@ static void solve(struct solver *s)
     }
     if (closed(s)) return;
     s->core = wh_core_new(s->arena, s->problem, horizon);
-    s->prover = wh_prover_new(s->arena, s->core);
+    s->prover = wh_prover_new(s->arena, s->core, bytes / BYTES_AN_ATOM);
     if (best->found) {
         memcpy(s->prover->best, best->start, s->problem->count * sizeof best->start[0]);
         s->prover->best[s->problem->count] = best->makespan;

@@ -4,7 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { MOST_CHAINS = 1 << 20 };
+enum { MOST_CHAINS = 1 << 18 };
 
 static int by_from(const void *a, const void *b)
 {

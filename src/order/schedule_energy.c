@@ -3,6 +3,8 @@
  * backwards: start' = -(start + duration). */
 #include "order/schedule_load.h"
 
+enum { MOST_SKIP = 30, FEW = 16 };
+
 struct view {
     struct wh_core *core;
     struct wh_load *load;
@@ -152,7 +154,8 @@ static bool sweep(const struct view *v)
     return true;
 }
 
-bool wh_energy_settle(struct wh_core *core, struct wh_load *load)
+/* Both ways in time; false: a conflict. */
+static bool look_and_sweep(struct wh_core *core, struct wh_load *load)
 {
     size_t before = core->trail.count;
     for (int flip = 0; flip < 2 && core->trail.count == before; flip++) {
@@ -162,4 +165,17 @@ bool wh_energy_settle(struct wh_core *core, struct wh_load *load)
         if (!sweep(&v)) return false;
     }
     return true;
+}
+
+bool wh_energy_settle(struct wh_core *core, struct wh_load *load)
+{
+    size_t before = core->trail.count;
+    if (core->level > 0 && load->skip > 0) {
+        load->skip--;
+        return true;
+    }
+    bool fine = look_and_sweep(core, load);
+    load->idle = fine && core->trail.count == before ? load->idle + 1 : load->count / FEW;
+    load->skip = load->idle < MOST_SKIP ? load->idle : MOST_SKIP;
+    return fine;
 }

@@ -93,7 +93,7 @@ static bool measure(struct wh_arena *arena, struct wh_lister *l)
     return true;
 }
 
-struct wh_lister *wh_lister_new(struct wh_arena *arena, const struct wh_schedule_problem *problem)
+struct wh_lister *wh_lister_new(struct wh_arena *arena, const struct wh_schedule_problem *problem, size_t bytes)
 {
     struct wh_lister *l = WH_NEW(arena, 1, struct wh_lister);
     size_t n = problem->count;
@@ -106,6 +106,7 @@ struct wh_lister *wh_lister_new(struct wh_arena *arena, const struct wh_schedule
     lay_arcs(arena, l, 0);
     lay_arcs(arena, l, 1);
     if (!pack(arena, l) || !measure(arena, l)) return NULL;
+    if ((size_t)l->horizon >= bytes / sizeof l->free[0] / (size_t)(l->words + 1)) return NULL;
     l->free = WH_NEW(arena, (size_t)(l->horizon + 1) * (size_t)l->words, uint64_t);
     return l;
 }

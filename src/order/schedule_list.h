@@ -16,14 +16,15 @@ struct wh_lister {
     int *tail;       /* of each activity: from its start to the end, by lags alone */
     int words, bits; /* resources packed: so many words a time, so many bits each with the one above them */
     uint64_t *guard, *full, *use;
-    uint64_t *free;           /* [time * words] */
+    uint64_t *free;           /* [time * words + word] */
     int *start, *order, *key; /* working space */
     bool *placed;
     uint64_t generated; /* schedules so far */
 };
 
-/* NULL: the lags form a ring, or an activity alone uses more than there is. */
-struct wh_lister *wh_lister_new(struct wh_arena *arena, const struct wh_schedule_problem *problem);
+/* NULL: the lags form a ring, an activity alone uses more than there is, or the time-table takes more than so many
+ * bytes. */
+struct wh_lister *wh_lister_new(struct wh_arena *arena, const struct wh_schedule_problem *problem, size_t bytes);
 
 /* Starts in the order of a list, each as early as it can; what has to come before an activity is placed before it. The
  * makespan. */

@@ -24,6 +24,7 @@ struct wh_load {
     struct wh_span *spans;
     int span_count, highest;
     bool touched, pressed; /* a bound has moved since the time-table, the energy was looked at */
+    int idle, skip;        /* the energy is looked at less often where that has moved nothing lately */
     struct wh_window *windows;
     int *by_least, *by_last; /* for the energy rule */
 };

@@ -2,13 +2,13 @@
 
 #include <string.h>
 
-enum { RESTART = 100, CLAUSES = 4000, ASK = 64 };
+enum { RESTART = 100, CLAUSES = 4000, ASK = 16 };
 
-struct wh_prover *wh_prover_new(struct wh_arena *arena, struct wh_core *core)
+struct wh_prover *wh_prover_new(struct wh_arena *arena, struct wh_core *core, size_t most_atoms)
 {
     struct wh_prover *prover = WH_NEW(arena, 1, struct wh_prover);
     size_t sides = (size_t)core->sides;
-    *prover = (struct wh_prover){.core = core, .by_time = true};
+    *prover = (struct wh_prover){.core = core, .by_time = true, .most_atoms = most_atoms};
     prover->best = WH_NEW(arena, (size_t)core->count, int);
     prover->need = WH_NEW(arena, sides, int);
     prover->where = WH_NEW(arena, sides, int);
@@ -62,7 +62,8 @@ static void begin_again(struct wh_prover *prover, uint64_t most_clauses)
 {
     wh_core_return(prover->core, 0);
     wh_worth_return(prover);
-    if (prover->core->clauses.count > most_clauses) wh_core_forget(prover->core);
+    if (prover->core->clauses.count > most_clauses || prover->core->atoms.count > prover->most_atoms)
+        wh_core_forget(prover->core);
 }
 
 /* Opens the next level; false: all is settled. */
@@ -104,7 +105,7 @@ enum wh_proved wh_prover_search(struct wh_prover *prover, int target, uint64_t c
         if (core->level == 0 && wh_core_least(core, core->count - 1) > target) return WH_PROVED_ABOVE;
         if (prover->conflicts >= last) return stop(prover, WH_PROVED_STOPPED);
         if (prover->choices % ASK == 0 && !go_on(context)) return stop(prover, WH_PROVED_STOPPED);
-        if (prover->conflicts >= again) {
+        if (prover->conflicts >= again || core->atoms.count > prover->most_atoms) {
             begin_again(prover, most_clauses);
             again = prover->conflicts + RESTART * luby(++run);
             prover->by_time = false;

@@ -10,7 +10,8 @@ struct wh_prover {
     int *best; /* the best start times known, with the end; followed in choices once `found` */
     bool found;
     uint64_t choices, conflicts;
-    bool by_time; /* choose the earliest start first, as when generating; otherwise by worth */
+    size_t most_atoms; /* learnt, before half is forgotten */
+    bool by_time;      /* choose the earliest start first, as when generating; otherwise by worth */
 
     int *need, *where; /* analysis: of each side, the value in hand and its growth; where < 0: none */
     bool *listed;
@@ -38,7 +39,7 @@ enum wh_proved {
     WH_PROVED_STOPPED /* after so many conflicts, or asked to */
 };
 
-struct wh_prover *wh_prover_new(struct wh_arena *arena, struct wh_core *core);
+struct wh_prover *wh_prover_new(struct wh_arena *arena, struct wh_core *core, size_t most_atoms);
 
 /* Searches for a schedule that ends by `target`, until one is found or so many conflicts were met. go_on is asked now
  * and then. What is learnt serves later searches of the same core, whatever their target. */

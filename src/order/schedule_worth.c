@@ -1,7 +1,7 @@
 /* Which bounds took part in conflicts lately: the search decides these first. */
 #include "order/schedule_prove.h"
 
-enum { MOST_BOUNDS = 1 << 21 };
+enum { MOST_BOUNDS = 1 << 18 };
 
 void wh_worth_begin(struct wh_prover *prover)
 {

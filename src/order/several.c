@@ -2,71 +2,182 @@
 
 #include "order/bound.h"
 #include "order/search.h"
-#include "order/ways.h"
+#include "order/several_model.h"
 
 #include <math.h>
+#include <string.h>
 
-enum { TRIES = 2000, STEPS = 20000 };
+enum { MEMORY = 128 << 20, LEARNT = 48 << 20 };
+enum { TRIES = 2000, FEW_TRIES = 300, STEPS = 200000, CHOICES = 2000, JUDGED = 16, LOOKED = 512, MORE = 3 };
 
-/* The longest chain of tasks that wait for each other. */
-static double longest_chain(struct wh_arena *arena, const struct wh_order_job *job)
+/* A choice of ways, and what is known of its orders. */
+struct candidate {
+    const struct wh_order_job *job;
+    const struct wh_order_model *model;
+    const int *way;
+    double bound;
+    uint64_t nodes; /* to look at next */
+};
+
+struct several {
+    struct wh_arena *arena;
+    const struct wh_order_problem *problem;
+    struct wh_order_several best;
+    WH_LIST(struct candidate) candidates;
+    uint64_t most;
+};
+
+/* Blocks by rank, found in memory of its own. */
+struct listing {
+    const struct wh_order_job *job;
+    const double *rank;
+    size_t *blocks;
+    bool found;
+};
+
+static enum wh_status list_by_rank(struct wh_arena *arena, void *context)
 {
-    const struct wh_order_task *tasks = job->problem->tasks;
-    double *end = WH_NEW(arena, job->problem->task_count, double), longest = 0;
-    for (size_t n = 0; n < job->count; n++) {
-        const struct wh_order_block *block = &job->blocks[job->sorted[n]];
-        double now = 0;
-        for (size_t m = 0; m < block->count; m++) {
-            size_t t = block->tasks[m];
-            for (size_t i = 0; i < job->edge_count; i++) {
-                const struct wh_order_edge *edge = &job->edges[i];
-                if (edge->after == t) now = fmax(now, end[edge->first] + edge->least);
-            }
-            end[t] = now + tasks[t].minutes;
-            longest = fmax(longest, end[t]);
-            now = tasks[t].alone ? now : end[t];
-        }
-    }
-    return longest;
-}
-
-double wh_order_several_bound(struct wh_arena *arena, const struct wh_order_problem *problem, uint64_t *nodes,
-                              uint64_t most)
-{
-    struct wh_order_ways *ways = wh_order_ways_new(arena, problem);
-    struct wh_order_choice choice;
-    double bound = INFINITY;
-    while (wh_order_ways_bound(ways) < bound && wh_order_ways_next(ways, &choice, nodes, most)) {
-        const char *why;
-        const struct wh_order_job *job = wh_order_job_new(arena, problem, choice.chosen, NULL, choice.way, &why);
-        if (job) bound = fmin(bound, fmax(choice.bound, longest_chain(arena, job)));
-    }
-    return fmin(bound, wh_order_ways_bound(ways));
-}
-
-/* Longest rest first, as far as windows let it. NULL: none was found. */
-static size_t *by_rest(struct wh_arena *arena, const struct wh_order_job *job)
-{
-    const struct wh_order_bound *bound = wh_order_bound_new(arena, job);
-    double *rank = WH_NEW(arena, job->count, double);
-    for (size_t b = 0; b < job->count; b++) rank[b] = -bound->tail[job->blocks[b].tasks[0]];
+    struct listing *listing = context;
     uint64_t steps = 0;
     size_t stuck;
-    return wh_order_by_rank(arena, job, rank, &steps, STEPS, &stuck);
+    size_t *blocks = wh_order_by_rank(arena, listing->job, listing->rank, &steps, STEPS, &stuck);
+    if (blocks) memcpy(listing->blocks, blocks, listing->job->count * sizeof blocks[0]);
+    listing->found = blocks != NULL;
+    return WH_OK;
 }
 
-struct wh_order_line wh_order_several(struct wh_arena *arena, const struct wh_order_job *job,
-                                      struct wh_order_timer *timer, const struct wh_order_line *one,
-                                      const size_t natural[], double goal)
+/* The blocks by rank, as far as windows let them; NULL: none was found. */
+static size_t *list_of(struct wh_arena *arena, const struct wh_order_job *job, const double rank[])
 {
-    const size_t *lists[] = {one->blocks, natural, by_rest(arena, job)};
-    struct wh_order_line best = {.cost = INFINITY};
-    for (size_t i = 0; i < sizeof lists / sizeof lists[0]; i++) {
-        if (!lists[i]) continue;
-        struct wh_order_line line = wh_order_line_new(arena, job, timer, lists[i]);
-        wh_order_line_hold(&line);
-        if (i == 0 || line.cost < best.cost - WH_ORDER_SLACK) best = line;
+    struct listing listing = {.job = job, .rank = rank, .blocks = WH_NEW(arena, job->count, size_t)};
+    if (wh_arena_run(MEMORY, list_by_rank, &listing)) wh_arena_give_up(arena);
+    return listing.found ? listing.blocks : NULL;
+}
+
+/* Works a list off, mended and improved; it is kept when it is quicker. */
+static void try_list(struct several *s, const struct wh_order_job *job, const int way[], const size_t list[],
+                     uint64_t tries)
+{
+    if (!list) return;
+    struct wh_order_timer *timer = wh_order_timer_new(s->arena, s->problem);
+    timer->way = way;
+    struct wh_order_line line = wh_order_line_new(s->arena, job, timer, list);
+    wh_order_line_hold(&line);
+    wh_order_line_improve(&line, 0, tries);
+    if (!(line.cost < s->best.line.cost - WH_ORDER_SLACK)) return;
+    s->best.line = line;
+    s->best.way = way;
+}
+
+/* The natural order, and longest rest first. */
+static void try_usual(struct several *s, const struct candidate *c)
+{
+    const struct wh_order_bound *bound = wh_order_bound_new(s->arena, c->job);
+    double *rank = WH_NEW(s->arena, c->job->count, double);
+    for (size_t b = 0; b < c->job->count; b++) rank[b] = (double)b;
+    try_list(s, c->job, c->way, list_of(s->arena, c->job, rank), FEW_TRIES);
+    for (size_t b = 0; b < c->job->count; b++) rank[b] = -bound->tail[c->job->blocks[b].tasks[0]];
+    try_list(s, c->job, c->way, list_of(s->arena, c->job, rank), FEW_TRIES);
+}
+
+/* In the order in which the schedule starts them. */
+static void try_schedule(struct several *s, const struct candidate *c, const int start[])
+{
+    double *rank = WH_NEW(s->arena, c->job->count, double);
+    for (size_t b = 0; b < c->job->count; b++) rank[b] = start[c->model->activity_of[c->job->blocks[b].tasks[0]]];
+    try_list(s, c->job, c->way, list_of(s->arena, c->job, rank), TRIES);
+}
+
+/* Solved in memory of its own. */
+struct solving {
+    const struct wh_schedule_problem *project;
+    uint64_t nodes;
+    struct wh_schedule found;
+    int *start; /* or NULL: not asked for */
+};
+
+static enum wh_status solve(struct wh_arena *arena, void *context)
+{
+    struct solving *solving = context;
+    struct wh_schedule_limits limits = {.nodes = solving->nodes, .bytes = LEARNT};
+    solving->found = wh_schedule_solve(arena, solving->project, &limits);
+    if (solving->found.found && solving->start)
+        memcpy(solving->start, solving->found.start, solving->project->count * sizeof(int));
+    return WH_OK;
+}
+
+/* The shortest time to the end of what is left when set-ups of single fitters are left out: a bound. */
+static double solve_apart(struct several *s, struct solving *solving)
+{
+    if (wh_arena_run(MEMORY, solve, solving)) wh_arena_give_up(s->arena);
+    s->best.nodes += solving->found.nodes;
+    if (solving->found.proven && !solving->found.found) return INFINITY;
+    return (double)solving->found.bound / WH_ORDER_TICKS;
+}
+
+/* A bound of all choices that this one, whole or partial, can become. */
+static double judge(void *context, const struct wh_order_choice *choice)
+{
+    struct several *s = context;
+    const char *why;
+    if (s->best.nodes > s->most / 3) return 0; /* the rest is for orders */
+    const struct wh_order_job *job = wh_order_job_new(s->arena, s->problem, choice->chosen, NULL, choice->way, &why);
+    if (!job) return INFINITY;
+    struct solving solving = {.project = &wh_order_model_new(s->arena, job)->project, .nodes = JUDGED};
+    return solve_apart(s, &solving);
+}
+
+/* Looks closer at a choice; its schedule is a list to try. */
+static void look_at(struct several *s, struct candidate *c)
+{
+    struct solving solving = {.project = &c->model->project, .nodes = c->nodes};
+    solving.start = WH_NEW(s->arena, c->model->project.count, int);
+    c->bound = fmax(c->bound, solve_apart(s, &solving));
+    c->nodes = solving.found.proven ? 0 : c->nodes * MORE;
+    if (solving.found.found) try_schedule(s, c, solving.start);
+}
+
+/* The choices of least bound, until enough was looked at or no other can be quicker. */
+static void gather(struct several *s)
+{
+    struct wh_order_judge judging = {judge, s};
+    struct wh_order_ways *ways = wh_order_ways_new(s->arena, s->problem, &judging);
+    struct wh_order_choice choice;
+    uint64_t looked_at = 0;
+    while (wh_order_ways_bound(ways) < s->best.line.cost - WH_ORDER_SLACK && s->best.nodes < s->most / 2 &&
+           wh_order_ways_next(ways, &choice, &looked_at, CHOICES)) {
+        const char *why;
+        const struct wh_order_job *job = wh_order_job_new(s->arena, s->problem, choice.chosen, NULL, choice.way, &why);
+        if (!job) continue;
+        struct candidate *c = WH_PUSH(s->arena, &s->candidates);
+        *c = (struct candidate){job, wh_order_model_new(s->arena, job), choice.way, choice.bound, LOOKED};
+        try_usual(s, c);
+        look_at(s, c);
     }
-    wh_order_line_improve(&best, goal, TRIES);
-    return best;
+    s->best.nodes += looked_at;
+    s->best.bound = wh_order_ways_bound(ways);
+}
+
+/* The candidate that might still be the quickest, and is not searched to its end. */
+static struct candidate *most_promising(struct several *s)
+{
+    struct candidate *most = NULL;
+    for (size_t i = 0; i < s->candidates.count; i++) {
+        struct candidate *c = &s->candidates.at[i];
+        if (c->nodes == 0 || c->bound >= s->best.line.cost - WH_ORDER_SLACK) continue;
+        if (!most || c->bound < most->bound) most = c;
+    }
+    return most;
+}
+
+struct wh_order_several wh_order_several(struct wh_arena *arena, const struct wh_order_problem *problem,
+                                         const struct wh_order_line *one, const int way[], uint64_t most)
+{
+    struct several s = {.arena = arena, .problem = problem, .most = most, .best = {.line.cost = INFINITY, .way = way}};
+    try_list(&s, one->job, way, one->blocks, FEW_TRIES);
+    gather(&s);
+    for (struct candidate *c = most_promising(&s); c && s.best.nodes < s.most; c = most_promising(&s)) look_at(&s, c);
+    for (size_t i = 0; i < s.candidates.count; i++) s.best.bound = fmin(s.best.bound, s.candidates.at[i].bound);
+    s.best.bound = fmin(s.best.bound, s.best.line.cost);
+    return s.best;
 }

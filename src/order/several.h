@@ -3,14 +3,18 @@
 #define WH_ORDER_SEVERAL_H
 
 #include "order/line.h"
+#include "order/ways.h"
 
-/* No order of several fitters, with any choice of ways, takes less. */
-double wh_order_several_bound(struct wh_arena *arena, const struct wh_order_problem *problem, uint64_t *nodes,
-                              uint64_t most);
+struct wh_order_several {
+    struct wh_order_line line; /* the quickest order found, of one choice of ways */
+    const int *way;            /* that choice */
+    double bound;              /* no order, with any choice of ways, takes less */
+    uint64_t nodes;
+};
 
-/* The quickest order found: from the line of one fitter, the natural one, and longest rest first. */
-struct wh_order_line wh_order_several(struct wh_arena *arena, const struct wh_order_job *job,
-                                      struct wh_order_timer *timer, const struct wh_order_line *one,
-                                      const size_t natural[], double goal);
+/* The quickest order of several fitters. `one` is the line of one fitter with its choice of ways: another choice is
+ * taken only when it is quicker. Looks at up to `most` nodes. */
+struct wh_order_several wh_order_several(struct wh_arena *arena, const struct wh_order_problem *problem,
+                                         const struct wh_order_line *one, const int way[], uint64_t most);
 
 #endif

@@ -15,7 +15,9 @@ enum {
     CHOICES = 2000,
     TRIED = 4,
     STATES_A_CHOICE = 500,
-    SETTLE_TRIES = 300
+    SETTLE_TRIES = 300,
+    SEVERAL = 6,          /* times as many nodes for several fitters, up to ... */
+    MOST_SEVERAL = 200000 /* ... so many */
 };
 
 struct solver {
@@ -96,7 +98,7 @@ static void try_choice(struct solver *s, const struct wh_order_choice *choice)
 
 static void search_choices(struct solver *s)
 {
-    struct wh_order_ways *ways = wh_order_ways_new(s->arena, &s->alone);
+    struct wh_order_ways *ways = wh_order_ways_new(s->arena, &s->alone, NULL);
     struct wh_order_choice choice;
     uint64_t looked_at = 0; /* choices do not use up the states of the orders */
     s->best.cost = s->bound = INFINITY;
@@ -151,17 +153,16 @@ static struct wh_order *decide(const struct solver *s, struct wh_order_line *bes
     return order;
 }
 
+/* The natural order of the tasks that the quickest order does, worked off by several. */
 static struct wh_order *decide_several(struct solver *s)
 {
-    uint64_t looked_at = 0;
-    double bound = wh_order_several_bound(s->arena, s->problem, &looked_at, CHOICES);
-    struct wh_order_timer *timer = wh_order_timer_new(s->arena, s->problem);
-    timer->way = s->way;
-    const size_t *list = isfinite(s->natural.cost) ? s->natural.blocks : NULL;
-    struct wh_order_line best = wh_order_several(s->arena, s->best.job, timer, &s->best, list, bound);
+    struct wh_order_several found = wh_order_several(s->arena, s->problem, &s->best, s->way, s->most < MOST_SEVERAL / SEVERAL ? s->most * SEVERAL : MOST_SEVERAL);
     struct wh_order_line natural = {.cost = INFINITY};
-    if (list) natural = wh_order_line_new(s->arena, s->best.job, timer, list);
-    return decide(s, &best, &natural, bound);
+    s->nodes += found.nodes;
+    s->way = s->timer->way = found.way;
+    struct wh_order_line alone = natural_order(s, found.line.job);
+    if (isfinite(alone.cost)) natural = wh_order_line_new(s->arena, found.line.job, found.line.timer, alone.blocks);
+    return decide(s, &found.line, &natural, found.bound);
 }
 
 enum wh_status wh_order_solve(struct wh_arena *arena, const struct wh_order_problem *problem, struct wh_order **ret,

@@ -8,6 +8,7 @@
 struct wh_order_ways {
     struct wh_arena *arena;
     const struct wh_order_problem *problem;
+    const struct wh_order_judge *judge;      /* or NULL */
     WH_LIST(struct wh_order_choice) choices; /* whole and partial */
     struct wh_order_heap heap;
     bool *seen; /* working space: values of a dimension */
@@ -61,14 +62,16 @@ static void add(struct wh_order_ways *ways, const struct wh_order_choice *from, 
     struct wh_order_choice *choice = WH_PUSH(ways->arena, &ways->choices);
     *choice = *from;
     choice->bound = fmax(at_least, least(ways, choice->chosen));
+    if (ways->judge) choice->bound = fmax(choice->bound, ways->judge->bound(ways->judge->context, choice));
     wh_order_heap_add(&ways->heap, choice->bound, 0, (uint32_t)(ways->choices.count - 1));
 }
 
-struct wh_order_ways *wh_order_ways_new(struct wh_arena *arena, const struct wh_order_problem *problem)
+struct wh_order_ways *wh_order_ways_new(struct wh_arena *arena, const struct wh_order_problem *problem,
+                                        const struct wh_order_judge *judge)
 {
     struct wh_order_ways *ways = WH_NEW(arena, 1, struct wh_order_ways);
     size_t values = 0;
-    *ways = (struct wh_order_ways){.arena = arena, .problem = problem, .heap = {.arena = arena}};
+    *ways = (struct wh_order_ways){.arena = arena, .problem = problem, .judge = judge, .heap = {.arena = arena}};
     for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) {
         if (problem->dimensions[d].values > values) values = problem->dimensions[d].values;
     }

@@ -12,7 +12,16 @@ struct wh_order_choice {
 
 struct wh_order_ways;
 
-struct wh_order_ways *wh_order_ways_new(struct wh_arena *arena, const struct wh_order_problem *problem);
+/* A closer bound of a choice than its minutes. The choice may be partial: needs left open have way -1, and its bound is
+ * one of all choices that it can become. */
+struct wh_order_judge {
+    double (*bound)(void *context, const struct wh_order_choice *choice);
+    void *context;
+};
+
+/* judge NULL: minutes alone. */
+struct wh_order_ways *wh_order_ways_new(struct wh_arena *arena, const struct wh_order_problem *problem,
+                                        const struct wh_order_judge *judge);
 
 /* The next choice, bounds never falling; false when there is none, or *nodes has come to `most`. */
 bool wh_order_ways_next(struct wh_order_ways *ways, struct wh_order_choice *ret, uint64_t *nodes, uint64_t most);
