@@ -1,7 +1,10 @@
 /* Small random problems against all their orders, timed here by other code than the solver's.
  *
  * order [SEED [CASES]] prints one TAP line a property; a failing case is named by its seed. */
+#include "order_roster.h"
 #include "order_sample.h"
+
+#include "order/timing.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -17,6 +20,7 @@ struct brute {
     size_t count, place[TASKS];
     double start[TASKS], end[TASKS], least[TASKS];
     double best;
+    struct wh_order_timer *timer; /* of several fitters, or NULL */
 };
 
 static bool is_before(const struct brute *b, size_t t, size_t i)
@@ -114,7 +118,7 @@ static bool may_stand(const struct brute *b, size_t t, size_t i)
 static void all_sequences(struct brute *b, size_t i)
 {
     if (i == b->count) {
-        b->best = fmin(b->best, timed(b));
+        b->best = fmin(b->best, b->timer ? wh_order_time(b->timer, b->sequence, b->count) : timed(b));
         return;
     }
     for (size_t t = 0; t < b->problem->task_count; t++) {
@@ -149,9 +153,9 @@ static void all_choices(struct brute *b)
     all_sequences(b, 0);
 }
 
-static double cheapest(const struct wh_order_problem *problem)
+static double cheapest(const struct wh_order_problem *problem, struct wh_order_timer *timer)
 {
-    struct brute b = {.problem = problem, .best = INFINITY};
+    struct brute b = {.problem = problem, .best = INFINITY, .timer = timer};
     for (size_t k = 0; k < NEEDS; k++) b.way[k] = -1;
     for (size_t t = 0; t < problem->task_count; t++) b.chosen[t] = problem->tasks[t].wanted;
     all_choices(&b);
@@ -191,7 +195,21 @@ static void shuffle(const struct sample *from, struct sample *to, uint64_t seed)
     to->problem.windows = to->windows;
 }
 
-enum property { RIGHT, BOUNDED, STANDS, REFUSED, NATURAL, AGAIN, SHUFFLED, RESUMED, FACTS, SEVERAL, PROPERTIES };
+enum property {
+    RIGHT,
+    BOUNDED,
+    STANDS,
+    REFUSED,
+    NATURAL,
+    AGAIN,
+    SHUFFLED,
+    RESUMED,
+    FACTS,
+    SEVERAL,
+    SEVERAL_BOUNDED,
+    ROSTER,
+    PROPERTIES
+};
 
 static const char *const WORDS[PROPERTIES] = {
     [RIGHT] = "a proven cost is the least there is",
@@ -204,6 +222,8 @@ static const char *const WORDS[PROPERTIES] = {
     [RESUMED] = "with the beginning of the order done the rest costs no more, and begins so",
     [FACTS] = "whatever is done already, in any order, stays as it was done",
     [SEVERAL] = "several fitters: it stands, and the bound is not above the cost",
+    [SEVERAL_BOUNDED] = "several fitters: no bound is above the least time of all lists",
+    [ROSTER] = "several fitters: needs, waits, crews and set-ups are kept by the roster",
 };
 
 struct tally {
@@ -248,6 +268,12 @@ static void check_several(struct wh_arena *arena, struct tally *tally, struct sa
     hold(tally, SEVERAL, order->bound <= order->least + 1e-6 && order->least <= order->cost + 1e-6, order->bound,
          order->cost);
     tally->several_proven += order->proven;
+    const char *broken = roster_broken(&sample->problem, order);
+    if (broken) printf("# seed %llu: %s\n", (unsigned long long)tally->seed, broken);
+    hold(tally, ROSTER, !broken, order->cost, NAN);
+    if (tally->seed % 4 > 0) return; /* all lists take their time */
+    double least = cheapest(&sample->problem, wh_order_timer_new(arena, &sample->problem));
+    hold(tally, SEVERAL_BOUNDED, order->bound <= least + 1e-6, order->bound, least);
 }
 
 static void check_again(struct wh_arena *arena, struct tally *tally, const struct sample *sample,
@@ -305,7 +331,7 @@ static enum wh_status one_case(struct wh_arena *arena, void *context)
     struct sample sample;
     sample_make(&sample, tally->seed);
     struct wh_order *order = solve(arena, &sample.problem);
-    double least = cheapest(&sample.problem);
+    double least = cheapest(&sample.problem, NULL);
     hold(tally, REFUSED, (order != NULL) == isfinite(least), least, order ? order->cost : NAN);
     tally->cases++;
     if (!order) return WH_OK;
