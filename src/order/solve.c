@@ -156,7 +156,8 @@ static struct wh_order *decide(const struct solver *s, struct wh_order_line *bes
 /* The natural order of the tasks that the quickest order does, worked off by several. */
 static struct wh_order *decide_several(struct solver *s)
 {
-    struct wh_order_several found = wh_order_several(s->arena, s->problem, &s->best, s->way, s->most < MOST_SEVERAL / SEVERAL ? s->most * SEVERAL : MOST_SEVERAL);
+    struct wh_order_several found = wh_order_several(
+        s->arena, s->problem, &s->best, s->way, s->most < MOST_SEVERAL / SEVERAL ? s->most * SEVERAL : MOST_SEVERAL);
     struct wh_order_line natural = {.cost = INFINITY};
     s->nodes += found.nodes;
     s->way = s->timer->way = found.way;
