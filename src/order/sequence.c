@@ -69,11 +69,26 @@ static void widen(struct solving *s, size_t most)
     }
 }
 
+/* False: there is no sequence. */
+static bool assign(struct solving *s, struct wh_arena *arena)
+{
+    const struct wh_sequence_model *m = s->run.model;
+    struct wh_sequence_assignment assignment;
+    size_t *order = WH_NEW(arena, m->n, size_t);
+    wh_sequence_assign(arena, m, &assignment);
+    wh_sequence_raise(&s->run, assignment.bound);
+    if (isinf(assignment.bound)) return false;
+    wh_sequence_patch(arena, m, &assignment, order);
+    wh_sequence_offer(&s->run, order);
+    s->exchange = wh_sequence_exchange_make(arena, &s->run, &assignment);
+    return true;
+}
+
 static void search(struct solving *s, struct wh_arena *arena)
 {
     size_t n = s->run.model->n;
     begin_greedily(&s->run, arena);
-    s->exchange = wh_sequence_exchange_make(arena, &s->run);
+    if (!assign(s, arena)) return;
     try_exchanges(s, 20 * n);
     wh_sequence_walk_make(arena, s->run.model, &s->walk);
     size_t used = wh_arena_used(arena);

@@ -18,7 +18,7 @@ struct list {
 struct wh_sequence_exchange {
     struct wh_sequence_run *run;
     size_t n;
-    const double *cost;
+    double *cost; /* n x n: what each step costs too much */
     uint32_t *task, *place, *room; /* the sequence at hand, where each task stands in it */
     size_t *order;                 /* the same for the run */
     double length;
@@ -32,11 +32,10 @@ struct wh_sequence_exchange {
     uint64_t random;
 };
 
-static struct list nearest(struct wh_arena *arena, const struct wh_sequence_model *m, size_t task)
+static struct list nearest(struct wh_arena *arena, const double cost[], size_t n)
 {
-    const double *cost = &m->cost[task * m->n];
     struct list list = {WH_NEW(arena, NEAR, uint32_t), 0};
-    for (size_t t = 0; t < m->n; t++) {
+    for (size_t t = 0; t < n; t++) {
         if (isinf(cost[t]) || (list.count == NEAR && cost[list.at[NEAR - 1]] <= cost[t])) continue;
         size_t at = list.count < NEAR ? list.count++ : NEAR - 1;
         for (; at > 0 && cost[list.at[at - 1]] > cost[t]; at--) list.at[at] = list.at[at - 1];
@@ -57,11 +56,13 @@ static struct list directly_after(struct wh_arena *arena, const struct wh_sequen
     return list;
 }
 
-struct wh_sequence_exchange *wh_sequence_exchange_make(struct wh_arena *arena, struct wh_sequence_run *run)
+struct wh_sequence_exchange *wh_sequence_exchange_make(struct wh_arena *arena, struct wh_sequence_run *run,
+                                                       const struct wh_sequence_assignment *assignment)
 {
     const struct wh_sequence_model *m = run->model;
     struct wh_sequence_exchange *x = WH_NEW(arena, 1, struct wh_sequence_exchange);
-    *x = (struct wh_sequence_exchange){.run = run, .n = m->n, .cost = m->cost, .arena = arena};
+    *x = (struct wh_sequence_exchange){.run = run, .n = m->n, .arena = arena};
+    x->cost = WH_NEW(arena, m->n * m->n, double);
     x->task = WH_NEW(arena, m->n, uint32_t);
     x->place = WH_NEW(arena, m->n, uint32_t);
     x->room = WH_NEW(arena, m->n, uint32_t);
@@ -71,8 +72,11 @@ struct wh_sequence_exchange *wh_sequence_exchange_make(struct wh_arena *arena, s
     x->near = WH_NEW(arena, m->n, struct list);
     x->after = WH_NEW(arena, m->n, struct list);
     x->random = run->limits->seed;
+    for (size_t i = 0; i < m->n * m->n; i++) {
+        x->cost[i] = m->cost[i] - assignment->leave[i / m->n] - assignment->come[i % m->n];
+    }
     for (size_t t = 0; t < m->n; t++) {
-        x->near[t] = nearest(arena, m, t);
+        x->near[t] = nearest(arena, &x->cost[t * m->n], m->n);
         x->after[t] = directly_after(arena, m, t);
     }
     return x;
