@@ -1,5 +1,6 @@
 #include "order/sequence.h"
 
+#include "order/sequence_branch.h"
 #include "order/sequence_exchange.h"
 #include "order/sequence_states.h"
 
@@ -18,6 +19,7 @@ struct solving {
     struct wh_errors *errors;
     struct wh_sequence_run run;
     struct wh_sequence_walk walk;
+    struct wh_sequence_assignment assignment;
     struct wh_sequence_exchange *exchange;
     size_t bytes, width;
     bool whole;
@@ -73,14 +75,13 @@ static void widen(struct solving *s, size_t most)
 static bool assign(struct solving *s, struct wh_arena *arena)
 {
     const struct wh_sequence_model *m = s->run.model;
-    struct wh_sequence_assignment assignment;
     size_t *order = WH_NEW(arena, m->n, size_t);
-    wh_sequence_assign(arena, m, &assignment);
-    wh_sequence_raise(&s->run, assignment.bound);
-    if (isinf(assignment.bound)) return false;
-    wh_sequence_patch(arena, m, &assignment, order);
+    double bound = wh_sequence_assign(arena, m, &s->assignment);
+    wh_sequence_raise(&s->run, bound);
+    if (isinf(bound)) return false;
+    wh_sequence_patch(&s->assignment, order);
     wh_sequence_offer(&s->run, order);
-    s->exchange = wh_sequence_exchange_make(arena, &s->run, &assignment);
+    s->exchange = wh_sequence_exchange_make(arena, &s->run, &s->assignment);
     return true;
 }
 
@@ -97,7 +98,12 @@ static void search(struct solving *s, struct wh_arena *arena)
         widen(s, used < s->bytes ? wh_sequence_states_width(&s->walk, s->bytes - used) : 0);
     }
     if (s->whole) wh_sequence_raise(&s->run, s->run.cost);
-    while (!s->run.stopped && !wh_sequence_settled(&s->run)) try_exchanges(s, 1000);
+    bool ended = false;
+    struct wh_sequence_branching *b = wh_sequence_branch_make(arena, &s->run, &s->assignment, s->bytes / 3);
+    while (!s->run.stopped && !wh_sequence_settled(&s->run)) {
+        if (!ended) ended = wh_sequence_branch_on(b, 10000);
+        try_exchanges(s, 2000);
+    }
 }
 
 static void tell(const struct solving *s)

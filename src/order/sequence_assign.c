@@ -3,86 +3,94 @@
 #include <math.h>
 #include <string.h>
 
-/* Column 0 stands for the row that has no next yet; columns 1.. are the tasks one can come to. */
-struct growth {
-    const struct wh_sequence_model *model;
-    double *leave, *come, *least;
-    size_t *from, *before; /* the row a column is given to; the column before it on the path */
-    bool *reached;
-};
+static const size_t NOBODY = WH_SEQUENCE_NOBODY;
 
-static const size_t NOBODY = SIZE_MAX;
-
-/* Looks from a row for nearer ways to columns that are not reached; the nearest of these, NOBODY when there is none. */
-static size_t look_on(struct growth *g, size_t row, size_t column, double so_far)
+/* Looks from a task for nearer ways to those not reached; the nearest of these, NOBODY when there is none. */
+static size_t look_on(struct wh_sequence_assignment *a, size_t task, size_t by, double far)
 {
-    size_t n = g->model->n, nearest = NOBODY;
-    const double *cost = &g->model->cost[row * n];
+    size_t n = a->model->n, nearest = NOBODY;
+    const double *cost = &a->cost[task * n];
+    double so_far = far - a->leave[task], least = INFINITY;
     for (size_t c = 1; c < n; c++) {
-        if (g->reached[c]) continue;
-        double way = so_far + cost[c] - g->leave[row] - g->come[c];
-        if (way < g->least[c]) {
-            g->least[c] = way;
-            g->before[c] = column;
+        if (a->reached[c]) continue;
+        double way = so_far + cost[c] - a->come[c];
+        if (way < a->least[c]) {
+            a->least[c] = way;
+            a->before[c] = by;
         }
-        if (nearest == NOBODY || g->least[c] < g->least[nearest]) nearest = c;
+        if (a->least[c] < least) {
+            least = a->least[c];
+            nearest = c;
+        }
     }
-    return nearest == NOBODY || isinf(g->least[nearest]) ? NOBODY : nearest;
+    return nearest;
 }
 
-/* Gives `row` a next; others may have to change theirs. False: there is none. */
-static bool grow(struct growth *g, size_t row)
+/* Column 0, the start, stands for the task without a next while a path grows. */
+double wh_sequence_assign_again(struct wh_sequence_assignment *a, size_t task, double most)
 {
-    size_t n = g->model->n, column = 0;
+    size_t n = a->model->n, column = 0;
     double far = 0;
-    for (size_t c = 0; c < n; c++) {
-        g->least[c] = INFINITY;
-        g->reached[c] = false;
-    }
-    g->from[0] = row;
-    g->least[0] = 0;
-    while (g->from[column] != NOBODY) {
-        g->reached[column] = true;
-        column = look_on(g, g->from[column], column, far);
-        if (column == NOBODY) return false;
-        far = g->least[column];
+    for (size_t c = 1; c < n; c++) a->least[c] = INFINITY;
+    memcpy(a->reached, a->held, n * sizeof *a->reached);
+    a->from[0] = task;
+    a->least[0] = 0;
+    while (a->from[column] != NOBODY) {
+        a->reached[column] = true;
+        column = look_on(a, a->from[column], column, far);
+        if (column == NOBODY || a->least[column] > most) return INFINITY;
+        far = a->least[column];
     }
     for (size_t c = 0; c < n; c++) {
-        if (!g->reached[c]) continue;
-        g->leave[g->from[c]] += far - g->least[c];
-        g->come[c] -= far - g->least[c];
+        if (!a->reached[c] || a->held[c]) continue;
+        a->leave[a->from[c]] += far - a->least[c];
+        a->come[c] -= far - a->least[c];
     }
     while (column != 0) {
-        size_t before = g->before[column];
-        g->from[column] = g->from[before];
+        size_t before = a->before[column];
+        a->from[column] = a->from[before];
+        a->next[a->from[column]] = column;
         column = before;
     }
-    return true;
+    return far;
 }
 
-void wh_sequence_assign(struct wh_arena *arena, const struct wh_sequence_model *model,
-                        struct wh_sequence_assignment *ret)
+static void make(struct wh_arena *arena, const struct wh_sequence_model *model, struct wh_sequence_assignment *ret)
 {
     size_t n = model->n;
-    struct growth g = {model, WH_NEW(arena, n, double), WH_NEW(arena, n, double), WH_NEW(arena, n, double),
-                       WH_NEW(arena, n, size_t), WH_NEW(arena, n, size_t), WH_NEW(arena, n, bool)};
-    *ret = (struct wh_sequence_assignment){0, WH_NEW(arena, n, size_t), g.leave, g.come};
-    for (size_t c = 0; c < n; c++) g.from[c] = NOBODY;
-    for (size_t row = 0; row + 1 < n; row++) {
-        if (grow(&g, row)) continue;
-        ret->bound = INFINITY;
-        return;
-    }
-    for (size_t c = 1; c < n; c++) {
-        ret->next[g.from[c]] = c;
-        ret->bound += model->cost[g.from[c] * n + c];
-    }
+    *ret = (struct wh_sequence_assignment){.model = model};
+    ret->cost = WH_NEW(arena, n * n, double);
+    memcpy(ret->cost, model->cost, n * n * sizeof *ret->cost);
+    ret->leave = WH_NEW(arena, n, double);
+    ret->come = WH_NEW(arena, n, double);
+    ret->next = WH_NEW(arena, n, size_t);
+    ret->from = WH_NEW(arena, n, size_t);
+    ret->held = WH_NEW(arena, n, bool);
+    ret->least = WH_NEW(arena, n, double);
+    ret->before = WH_NEW(arena, n, size_t);
+    ret->reached = WH_NEW(arena, n, bool);
+    ret->ring = WH_NEW(arena, n, size_t);
+    ret->joined = WH_NEW(arena, n, size_t);
+    ret->done = WH_NEW(arena, model->words, uint64_t);
+    for (size_t c = 0; c < n; c++) ret->from[c] = NOBODY;
 }
 
-/* Which ring each task is in; that of the start, which runs to the end, is 0. How many there are. */
-static size_t find_rings(const struct wh_sequence_model *model, const size_t next[], size_t ring[])
+double wh_sequence_assign(struct wh_arena *arena, const struct wh_sequence_model *model,
+                          struct wh_sequence_assignment *ret)
 {
-    size_t n = model->n, count = 0;
+    size_t n = model->n;
+    double sum = 0;
+    make(arena, model, ret);
+    for (size_t task = 0; task + 1 < n; task++) {
+        if (isinf(wh_sequence_assign_again(ret, task, INFINITY))) return INFINITY;
+    }
+    for (size_t task = 0; task + 1 < n; task++) sum += model->cost[task * n + ret->next[task]];
+    return sum;
+}
+
+size_t wh_sequence_rings(const struct wh_sequence_assignment *assignment, const size_t next[], size_t ring[])
+{
+    size_t n = assignment->model->n, count = 0;
     for (size_t t = 0; t < n; t++) ring[t] = NOBODY;
     for (size_t t = 0; t < n; t++) {
         if (ring[t] != NOBODY) continue;
@@ -96,15 +104,16 @@ static size_t find_rings(const struct wh_sequence_model *model, const size_t nex
 }
 
 /* The cheapest exchange of the nexts of two tasks of different rings, made. False: none is allowed. */
-static bool join_two(const struct wh_sequence_model *model, size_t next[], const size_t ring[])
+static bool join_two(const struct wh_sequence_assignment *assignment, size_t next[], const size_t ring[])
 {
-    size_t n = model->n, best_a = 0, best_b = 0;
+    size_t n = assignment->model->n, best_a = 0, best_b = 0;
     double best = INFINITY;
-    const double *cost = model->cost;
+    const double *cost = assignment->cost;
     for (size_t a = 0; a + 1 < n; a++) {
+        double here = cost[a * n + next[a]];
         for (size_t b = a + 1; b + 1 < n; b++) {
             if (ring[a] == ring[b]) continue;
-            double more = cost[a * n + next[b]] + cost[b * n + next[a]] - cost[a * n + next[a]] - cost[b * n + next[b]];
+            double more = cost[a * n + next[b]] - here + cost[b * n + next[a]] - cost[b * n + next[b]];
             if (!(more < best)) continue;
             best = more;
             best_a = a;
@@ -117,39 +126,49 @@ static bool join_two(const struct wh_sequence_model *model, size_t next[], const
     return isfinite(best);
 }
 
-/* Always the first task of the joined order that may come next; those of rings left over come at the end. */
-static void bring_in_order(struct wh_arena *arena, const struct wh_sequence_model *model, const size_t next[],
-                           const size_t ring[], size_t order[])
+static bool is_ready(const struct wh_sequence_model *model, const uint64_t done[], size_t task)
 {
-    size_t n = model->n, count = 0;
-    size_t *joined = WH_NEW(arena, n, size_t);
-    uint64_t *done = WH_NEW(arena, model->words, uint64_t);
+    const uint64_t *before = &model->before[task * model->words];
+    for (size_t w = 0; w < model->words; w++) {
+        if (before[w] & ~done[w]) return false;
+    }
+    return !wh_sequence_has(done, task);
+}
+
+/* Always the first task of the joined order that may come next. */
+static void bring_in_order(const struct wh_sequence_model *model, const size_t joined[], uint64_t done[],
+                           size_t order[])
+{
+    size_t n = model->n, first = 0;
+    memset(done, 0, model->words * sizeof *done);
+    for (size_t k = 0; k < n; k++) {
+        size_t i = first;
+        while (!is_ready(model, done, joined[i])) i++;
+        order[k] = joined[i];
+        wh_sequence_put(done, joined[i]);
+        while (first < n && wh_sequence_has(done, joined[first])) first++;
+    }
+}
+
+/* The path from the start, then what is left in rings, the end last. */
+static void read_path(const size_t next[], const size_t ring[], size_t n, size_t joined[])
+{
+    size_t count = 0;
     for (size_t t = 0; t != n - 1; t = next[t]) joined[count++] = t;
     for (size_t t = 0; t + 1 < n; t++) {
         if (ring[t] != 0) joined[count++] = t;
     }
     joined[count] = n - 1;
-    for (size_t k = 0; k < n; k++) {
-        for (size_t i = 0; i < n; i++) {
-            size_t t = joined[i];
-            uint64_t missing = 0;
-            for (size_t w = 0; w < model->words; w++) missing |= model->before[t * model->words + w] & ~done[w];
-            if (missing || wh_sequence_has(done, t)) continue;
-            order[k] = t;
-            wh_sequence_put(done, t);
-            break;
-        }
-    }
 }
 
-void wh_sequence_patch(struct wh_arena *arena, const struct wh_sequence_model *model,
-                       const struct wh_sequence_assignment *assignment, size_t order[])
+void wh_sequence_patch(struct wh_sequence_assignment *assignment, size_t order[])
 {
-    size_t n = model->n;
-    size_t *next = WH_NEW(arena, n, size_t), *ring = WH_NEW(arena, n, size_t);
+    size_t n = assignment->model->n, *next = assignment->joined;
+    size_t *ring = assignment->ring, *path = assignment->before;
     memcpy(next, assignment->next, n * sizeof *next);
-    while (find_rings(model, next, ring) > 1) {
-        if (!join_two(model, next, ring)) break;
+    while (wh_sequence_rings(assignment, next, ring) > 1) {
+        if (!join_two(assignment, next, ring)) break;
     }
-    bring_in_order(arena, model, next, ring, order);
+    read_path(next, ring, n, path);
+    bring_in_order(assignment->model, path, assignment->done, order);
 }

@@ -8,19 +8,36 @@
 
 #include "order/sequence_run.h"
 
+/* No task. */
+#define WH_SEQUENCE_NOBODY SIZE_MAX
+
 struct wh_sequence_assignment {
-    double bound;      /* INFINITY: there is no assignment, hence no sequence */
-    size_t *next;      /* of each task but the last */
-    double *leave, *come; /* the price of leaving a task and of coming to it: n each */
+    const struct wh_sequence_model *model;
+    double *cost;         /* of each step; may be made INFINITY for a while */
+    double *leave, *come; /* the price of leaving a task and of coming to it */
+    size_t *next, *from;  /* of each task but the last; of each but the first */
+    bool *held;           /* its step from `from` stays as it is */
+    double *least;        /* room for the growth of paths */
+    size_t *before;
+    bool *reached;
+    size_t *ring, *joined; /* room for joining rings */
+    uint64_t *done;
 };
 
-/* Solves, by shortest augmenting paths (Kuhn 1955; Tomizawa 1971; Jonker and Volgenant 1987). */
-void wh_sequence_assign(struct wh_arena *arena, const struct wh_sequence_model *model,
-                        struct wh_sequence_assignment *ret);
+/* Solves, by shortest augmenting paths (Kuhn 1955; Tomizawa 1971). The cost; INFINITY: there is none, hence no
+ * sequence. */
+double wh_sequence_assign(struct wh_arena *arena, const struct wh_sequence_model *model,
+                          struct wh_sequence_assignment *ret);
 
-/* Joins the rings of the assignment, each time by the cheapest exchange of two steps (Karp 1979), and brings the
- * tasks into an order that is allowed, as near to the joined one as their pairs let them. `order` is of n tasks. */
-void wh_sequence_patch(struct wh_arena *arena, const struct wh_sequence_model *model,
-                       const struct wh_sequence_assignment *assignment, size_t order[]);
+/* Gives a task that has lost its next another one, others may change theirs. What it costs more; INFINITY: more than
+ * `most`, or it cannot be, and nothing is changed. */
+double wh_sequence_assign_again(struct wh_sequence_assignment *assignment, size_t task, double most);
+
+/* Which ring each task is in; that of the start, which runs to the end, is 0. How many there are. */
+size_t wh_sequence_rings(const struct wh_sequence_assignment *assignment, const size_t next[], size_t ring[]);
+
+/* Joins the rings, each time by the cheapest exchange of two steps (Karp 1979), and brings the n tasks into an order
+ * that is allowed, as near to the joined one as they let themselves. */
+void wh_sequence_patch(struct wh_sequence_assignment *assignment, size_t order[]);
 
 #endif

@@ -18,7 +18,7 @@ struct list {
 struct wh_sequence_exchange {
     struct wh_sequence_run *run;
     size_t n;
-    double *cost; /* n x n: what each step costs too much */
+    double *cost;                  /* n x n: what each step costs too much */
     uint32_t *task, *place, *room; /* the sequence at hand, where each task stands in it */
     size_t *order;                 /* the same for the run */
     double length;
