@@ -101,8 +101,8 @@ static void search(struct solving *s, struct wh_arena *arena)
     bool ended = false;
     struct wh_sequence_branching *b = wh_sequence_branch_make(arena, &s->run, &s->assignment, s->bytes / 3);
     while (!s->run.stopped && !wh_sequence_settled(&s->run)) {
-        if (!ended) ended = wh_sequence_branch_on(b, 10000);
-        try_exchanges(s, 2000);
+        if (!ended) ended = wh_sequence_branch_on(b, 20000);
+        try_exchanges(s, 20000);
     }
 }
 

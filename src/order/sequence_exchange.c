@@ -3,6 +3,8 @@
 #include <math.h>
 #include <string.h>
 
+static const double HEAT = 0.5;
+
 enum { NEAR = 12, KICKS = 20, LONGEST_KICK = 7 }; /* stretches of less than 2^7 tasks are kicked */
 
 /* Stretches [low + 1 .. mid] and [mid + 1 .. high] change places. */
@@ -21,10 +23,10 @@ struct wh_sequence_exchange {
     double *cost;                  /* n x n: what each step costs too much */
     uint32_t *task, *place, *room; /* the sequence at hand, where each task stands in it */
     size_t *order;                 /* the same for the run */
-    double length;
-    struct list *near;  /* of each task the cheapest that may come next */
-    struct list *after; /* of each task those after it with none between */
-    uint32_t *queue;    /* tasks whose next may be bettered: a ring */
+    double length, bound;          /* of the sequence at hand; of the assignment */
+    struct list *near;             /* of each task the cheapest that may come next */
+    struct list *after;            /* of each task those after it with none between */
+    uint32_t *queue;               /* tasks whose next may be bettered: a ring */
     bool *queued;
     size_t queue_first, queue_count;
     WH_LIST(struct move) done; /* since the last kept sequence */
@@ -61,7 +63,7 @@ struct wh_sequence_exchange *wh_sequence_exchange_make(struct wh_arena *arena, s
 {
     const struct wh_sequence_model *m = run->model;
     struct wh_sequence_exchange *x = WH_NEW(arena, 1, struct wh_sequence_exchange);
-    *x = (struct wh_sequence_exchange){.run = run, .n = m->n, .arena = arena};
+    *x = (struct wh_sequence_exchange){.run = run, .n = m->n, .arena = arena, .bound = run->bound};
     x->cost = WH_NEW(arena, m->n * m->n, double);
     x->task = WH_NEW(arena, m->n, uint32_t);
     x->place = WH_NEW(arena, m->n, uint32_t);
@@ -248,18 +250,28 @@ static void begin(struct wh_sequence_exchange *x)
     x->done.count = 0;
 }
 
+/* Accepts a longer sequence by chance, the less so the longer it is and the later (simulated annealing over local
+ * optima: Martin, Otto and Felten 1991). `heat`: how much longer is usual. */
+static bool accept(struct wh_sequence_exchange *x, double length, double heat)
+{
+    if (x->length <= length) return true;
+    double chance = ((double)draw(x, UINT32_MAX) + 1) / 4294967296.0;
+    return x->length < length - heat * log(chance);
+}
+
 void wh_sequence_exchange_improve(struct wh_sequence_exchange *x, uint64_t trials)
 {
     if (x->n < 4) return;
     begin(x);
     descend(x);
     offer(x);
+    double heat = HEAT * fmax(0, x->length - x->bound) / (double)x->n;
     for (uint64_t i = 0; i < trials && !wh_sequence_settled(x->run) && wh_sequence_spend(x->run, 1); i++) {
         double length = x->length;
         x->done.count = 0;
         if (!kick(x)) continue;
         descend(x);
-        if (x->length <= length) {
+        if (accept(x, length, heat * (double)(trials - i) / (double)trials)) {
             offer(x);
         } else {
             take_back(x, length);
