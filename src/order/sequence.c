@@ -7,7 +7,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { USUAL_BYTES = 512 << 20, FIRST_WIDTH = 64, WIDENING = 4, FIRST_SWEEPS = 150, MORE_SWEEPS = 50 };
+enum { USUAL_BYTES = 512 << 20, FIRST_WIDTH = 64, WIDENING = 4, FIRST_SWEEPS = 400, MORE_SWEEPS = 100 };
 
 /* A sweep with more steps than this costs more than its bound is worth. */
 static const uint64_t MOST_STEPS = 40000000;
@@ -61,13 +61,13 @@ static void try_exchanges(struct solving *s, uint64_t trials)
 /* Wider and wider, and between two searches as much work on the sequence and on the bound. */
 static void widen(struct solving *s, size_t most)
 {
-    for (s->width = FIRST_WIDTH; s->width <= most && !s->run.stopped; s->width *= WIDENING) {
-        double cost = s->run.cost;
+    for (s->width = FIRST_WIDTH; s->width <= most && !s->run.stopped;) {
         uint64_t nodes = s->run.nodes;
         wh_arena_run(SIZE_MAX, search_states, s);
-        if (s->whole || wh_sequence_settled(&s->run)) return;
+        if (s->whole || wh_sequence_settled(&s->run) || s->width == most) return;
+        s->width = s->width * WIDENING < most ? s->width * WIDENING : most;
         try_exchanges(s, (s->run.nodes - nodes) / 16);
-        if (s->run.cost < cost) wh_sequence_walk_improve(&s->walk, &s->run, MORE_SWEEPS);
+        wh_sequence_walk_improve(&s->walk, &s->run, MORE_SWEEPS);
     }
 }
 
@@ -91,7 +91,7 @@ static void search(struct solving *s, struct wh_arena *arena)
     begin_greedily(&s->run, arena);
     if (!assign(s, arena)) return;
     try_exchanges(s, 20 * n);
-    wh_sequence_walk_make(arena, s->run.model, &s->walk);
+    wh_sequence_walk_make(arena, &s->assignment, &s->walk);
     size_t used = wh_arena_used(arena);
     if (s->walk.steps <= MOST_STEPS) {
         wh_sequence_walk_improve(&s->walk, &s->run, FIRST_SWEEPS);
@@ -101,8 +101,8 @@ static void search(struct solving *s, struct wh_arena *arena)
     bool ended = false;
     struct wh_sequence_branching *b = wh_sequence_branch_make(arena, &s->run, &s->assignment, s->bytes / 3);
     while (!s->run.stopped && !wh_sequence_settled(&s->run)) {
-        if (!ended) ended = wh_sequence_branch_on(b, 20000);
-        try_exchanges(s, 20000);
+        if (!ended) ended = wh_sequence_branch_on(b, 10000);
+        try_exchanges(s, 100000);
     }
 }
 

@@ -33,7 +33,7 @@ static void set_windows(struct search *s)
     for (size_t t = 0; t < n; t++) {
         size_t last = n;
         for (size_t k = n; k-- > 0 && last == n;) last = walk->shut[k * n + t] ? n : k;
-        for (size_t k = last; k < n; k++) wh_sequence_put(&s->due[k * words], t);
+        for (size_t k = last < n ? last : 0; k < n; k++) wh_sequence_put(&s->due[k * words], t);
     }
     for (size_t k = 0; k < n; k++) {
         size_t first = 0;
@@ -50,9 +50,23 @@ static size_t links_for(size_t n, size_t width)
     return all <= FEW_LINKS ? all : few > FEW_LINKS ? few : FEW_LINKS;
 }
 
-static size_t bytes_for(const struct wh_sequence_model *m, size_t width)
+/* The most words of a set that differ within a place: those from the first task that can stand before it or after it
+ * to the last. */
+static size_t most_words(const struct wh_sequence_walk *walk)
 {
-    size_t partial = sizeof(struct wh_sequence_partial) + m->words * 8 + sizeof(double) + sizeof(size_t);
+    size_t n = walk->model->n, reach = 0, most = 1;
+    for (size_t k = 0; k < n; k++) {
+        size_t first = n - 1;
+        reach = walk->most[k] > reach ? walk->most[k] : reach;
+        for (size_t later = k + 1; later < n; later++) first = walk->least[later] < first ? walk->least[later] : first;
+        if (reach / 64 >= first / 64) most = reach / 64 - first / 64 + 1 > most ? reach / 64 - first / 64 + 1 : most;
+    }
+    return most;
+}
+
+static size_t bytes_for(const struct wh_sequence_model *m, size_t words, size_t width)
+{
+    size_t partial = sizeof(struct wh_sequence_partial) + words * 8 + sizeof(double) + sizeof(size_t);
     size_t room = SURPLUS * width + m->n;
     return partial * (width + room) + wh_sequence_crowd_table(room) * sizeof(uint32_t) + width * sizeof(uint32_t) +
            links_for(m->n, width) * sizeof(struct wh_sequence_link) + m->n * (m->words * 8 + 128) + (128 << 10);
@@ -60,14 +74,14 @@ static size_t bytes_for(const struct wh_sequence_model *m, size_t width)
 
 size_t wh_sequence_states_width(const struct wh_sequence_walk *walk, size_t bytes)
 {
-    size_t width = 1 << 24;
-    while (width && bytes_for(walk->model, width) > bytes) width /= 2;
+    size_t width = 1 << 24, words = most_words(walk);
+    while (width && bytes_for(walk->model, words, width) > bytes) width /= 2;
     return width;
 }
 
 static void make(struct wh_arena *arena, struct search *s)
 {
-    size_t n = s->walk->model->n, words = s->walk->model->words;
+    size_t n = s->walk->model->n, words = s->walk->model->words, most = most_words(s->walk);
     s->due = WH_NEW(arena, n * words, uint64_t);
     s->first = WH_NEW(arena, n, size_t);
     s->words = WH_NEW(arena, n, size_t);
@@ -77,8 +91,8 @@ static void make(struct wh_arena *arena, struct search *s)
     s->cost = WH_NEW(arena, n, double);
     s->from = WH_NEW(arena, n, uint32_t);
     set_windows(s);
-    wh_sequence_crowd_make(arena, s->width, words, false, &s->now);
-    wh_sequence_crowd_make(arena, SURPLUS * s->width + n, words, true, &s->next);
+    wh_sequence_crowd_make(arena, s->width, most, false, &s->now);
+    wh_sequence_crowd_make(arena, SURPLUS * s->width + n, most, true, &s->next);
     wh_sequence_trail_make(arena, links_for(n, s->width), n, s->width, &s->trail);
 }
 

@@ -5,6 +5,9 @@
 
 enum { PATIENCE = 12, SHUT_EVERY = 25 }; /* sweeps */
 
+/* Of a change of the tolls, where it begins again. */
+static const double LEAST_LENGTH = 0.02;
+
 static void set_ranges(struct wh_sequence_walk *walk)
 {
     size_t n = walk->model->n;
@@ -24,10 +27,12 @@ static void set_ranges(struct wh_sequence_walk *walk)
     }
 }
 
-void wh_sequence_walk_make(struct wh_arena *arena, const struct wh_sequence_model *model, struct wh_sequence_walk *ret)
+void wh_sequence_walk_make(struct wh_arena *arena, const struct wh_sequence_assignment *assignment,
+                           struct wh_sequence_walk *ret)
 {
+    const struct wh_sequence_model *model = assignment->model;
     size_t n = model->n;
-    *ret = (struct wh_sequence_walk){.model = model, .bound = -INFINITY};
+    *ret = (struct wh_sequence_walk){.model = model, .bound = -INFINITY, .length = 1};
     ret->shut = WH_NEW(arena, n * n, bool);
     ret->least = WH_NEW(arena, n, size_t);
     ret->most = WH_NEW(arena, n, size_t);
@@ -43,6 +48,7 @@ void wh_sequence_walk_make(struct wh_arena *arena, const struct wh_sequence_mode
     for (size_t k = 0; k < n; k++) {
         for (size_t t = 0; t < n; t++) ret->shut[k * n + t] = k < model->early[t] || k > model->late[t];
     }
+    for (size_t t = 1; t + 1 < n; t++) ret->best[t] = -assignment->leave[t] - assignment->come[t];
     set_ranges(ret);
 }
 
@@ -169,11 +175,13 @@ static double sweep(struct wh_sequence_walk *walk, struct wh_sequence_run *run)
 static void climb(struct wh_sequence_walk *walk, struct wh_sequence_run *run, int sweeps)
 {
     size_t n = walk->model->n;
-    double *best = walk->best, *way = walk->way, *toll = walk->next, length = 1;
+    double *best = walk->best, *way = walk->way, *toll = walk->next;
     memcpy(toll, best, n * sizeof *toll);
     memset(way, 0, n * sizeof *way);
     int idle = 0;
-    for (int i = 0; i < sweeps && !run->stopped && !wh_sequence_settled(run); i++) {
+    walk->length = fmax(walk->length, LEAST_LENGTH);
+    for (int i = 0; i < sweeps && walk->length > LEAST_LENGTH / 8; i++) {
+        if (run->stopped || wh_sequence_settled(run)) return;
         set_tolls(walk, toll);
         double bound = sweep(walk, run);
         if (bound > walk->bound) {
@@ -187,13 +195,13 @@ static void climb(struct wh_sequence_walk *walk, struct wh_sequence_run *run, in
         double off = follow(walk), goal = isfinite(run->cost) ? run->cost : bound + 0.05 * fabs(bound) + 1;
         if (off <= 0) return;
         if (++idle >= PATIENCE) {
-            length /= 2;
+            walk->length /= 2;
             idle = 0;
             memcpy(toll, best, n * sizeof *toll);
         }
         for (size_t t = 1; t < n; t++) {
             way[t] = 0.3 * way[t] + ((double)walk->times[t] - 1);
-            toll[t] += length * (goal - bound + 1e-3 * fabs(goal)) / off * way[t];
+            toll[t] += walk->length * (goal - bound + 1e-3 * fabs(goal)) / off * way[t];
         }
     }
 }

@@ -7,7 +7,7 @@
 #ifndef WH_ORDER_SEQUENCE_WALK_H
 #define WH_ORDER_SEQUENCE_WALK_H
 
-#include "order/sequence_run.h"
+#include "order/sequence_assign.h"
 
 struct wh_sequence_walk {
     const struct wh_sequence_model *model;
@@ -20,11 +20,13 @@ struct wh_sequence_walk {
     double *best, *next, *way; /* tolls: the best, the next to try, and the way they were going */
     size_t *path, *times;      /* the cheapest walk, and how often it comes by each task */
     double bound;              /* on the cost of any sequence that could be cheaper than the best found */
+    double length;             /* of the next change of the tolls */
     uint64_t steps;            /* of one sweep */
 };
 
 /* Room for the walks of a model: 17 n^2 bytes and a little. */
-void wh_sequence_walk_make(struct wh_arena *arena, const struct wh_sequence_model *model, struct wh_sequence_walk *ret);
+void wh_sequence_walk_make(struct wh_arena *arena, const struct wh_sequence_assignment *assignment,
+                           struct wh_sequence_walk *ret);
 
 /* Betters the tolls with so many sweeps, shuts places on the way, and raises the run's bound. */
 void wh_sequence_walk_improve(struct wh_sequence_walk *walk, struct wh_sequence_run *run, int sweeps);
