@@ -141,7 +141,7 @@ static void bind_check(struct wh_builder *b, size_t c)
                                   .hold = WH_NONE,
                                   .natural = b->tasks.at[task].natural + 0.5};
         size_t again = wh_build_task(b, isolate, wh_arena_print(b->arena, "isolate after %s", check->id), 300,
-                                     (struct wh_set_up){.crew = 1});
+                                     (struct wh_set_up){.crew = b->fitters});
         wh_build_need(b, task, false, &again, 1);
         wh_build_before(b, task, again);
         b->links.at[b->links.count - 1].joined = true;

@@ -103,6 +103,10 @@ void wh_build_want(struct wh_builder *b, size_t named, const bool *back);
 /* so_far.c: what is wanted of the job; what is done of it stands first, and what that asks for still stands. */
 enum wh_status wh_build_so_far(struct wh_builder *b, const struct wh_job *job, struct wh_errors *reterr);
 
+/* keep.c: the task of an id, WH_NONE when there is none; the natural order of a job planned anew. */
+size_t wh_build_find(const struct wh_builder *b, const char *id);
+void wh_build_keep_order(struct wh_builder *b);
+
 void wh_build_part_windows(struct wh_builder *b);
 
 void wh_build_dimensions(struct wh_builder *b, struct wh_order_problem *problem);

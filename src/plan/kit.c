@@ -22,8 +22,8 @@ static void list_parts(struct wh_arena *arena, struct wh_plan *plan)
     WH_LIST(struct wh_kit_item) parts = {0};
     for (size_t p = 0; p < plan->machine->thing_count; p++)
         if (plan->off[p] && plan->renewed[p])
-            *WH_PUSH(arena, &parts) = (struct wh_kit_item){plan->machine->things[p].title,
-                                                           detail_of(arena, plan->machine, p), p, plan->asked[p]};
+            *WH_PUSH(arena, &parts) = (struct wh_kit_item){
+                plan->machine->things[p].title, detail_of(arena, plan->machine, p), p, plan->asked[p] || plan->also[p]};
     plan->kit.parts = parts.at;
     plan->kit.part_count = parts.count;
 }

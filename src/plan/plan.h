@@ -86,7 +86,7 @@ struct wh_other_way {
 struct wh_kit_item {
     const char *title, *detail; /* "neck bearing", "6209/C3" */
     size_t thing;               /* or WH_NONE */
-    bool named;                 /* asked for by name, not only renewed because it is disturbed */
+    bool named;                 /* asked for by name or found, not only renewed because it is disturbed */
 };
 struct wh_consumable {
     const char *text;

@@ -4,7 +4,6 @@
 
 #include "base/text.h"
 
-#include <stdlib.h>
 #include <string.h>
 
 struct past {
@@ -22,13 +21,6 @@ static const char *base_of(struct wh_arena *arena, const char *id)
     return again ? wh_arena_slice(arena, id, (size_t)(again - id)) : id;
 }
 
-static size_t find_task(const struct wh_builder *b, const char *id)
-{
-    for (size_t t = 0; t < b->tasks.count; t++)
-        if (wh_same(b->tasks.at[t].id, id)) return t;
-    return WH_NONE;
-}
-
 static enum wh_status find_steps(struct past *p, struct wh_errors *reterr)
 {
     struct wh_builder *b = p->b;
@@ -36,7 +28,7 @@ static enum wh_status find_steps(struct past *p, struct wh_errors *reterr)
     size_t before = reterr->count;
     for (size_t t = 0; t < b->tasks.count; t++) ids[t] = b->tasks.at[t].id;
     for (size_t i = 0; i < b->ask->done.count; i++) {
-        p->task[i] = find_task(b, base_of(b->arena, b->ask->done.at[i]));
+        p->task[i] = wh_build_find(b, base_of(b->arena, b->ask->done.at[i]));
         if (p->task[i] != WH_NONE) continue;
         const char *nearest = wh_nearest(b->ask->done.at[i], ids, b->tasks.count);
         wh_errors_add(reterr, WH_ERR_INPUT, (struct wh_place){0},
@@ -288,6 +280,26 @@ static void drop_met(struct past *p)
     b->needs.count = kept;
 }
 
+/* Where power was on last and is not locked off again, that comes before anything else. */
+static void isolate_first(struct past *p)
+{
+    struct wh_builder *b = p->b;
+    for (size_t t = 0; t < b->tasks.count; t++) {
+        size_t kept = 0;
+        if (b->tasks.at[t].is != WH_TASK_ISOLATE || p->is_done[t] || !p->is_done[b->check[b->tasks.at[t].check]])
+            continue;
+        for (size_t l = 0; l < b->links.count; l++) {
+            bool waits = b->links.at[l].after == t && !p->is_done[b->links.at[l].first];
+            if (waits) continue;
+            b->because.at[kept] = b->because.at[l];
+            b->links.at[kept++] = b->links.at[l];
+        }
+        b->links.count = b->because.count = kept;
+        for (size_t other = 0; other < b->tasks.count; other++)
+            if (!p->is_done[other]) wh_build_before(b, t, other);
+    }
+}
+
 /* A check that had to be made before a part came off, or before anything was touched, cannot be made any more. */
 static void drop_missed(struct past *p)
 {
@@ -308,55 +320,6 @@ static void drop_missed(struct past *p)
         b->orders.at[b->check[c]].wanted = false;
         *WH_PUSH(b->arena, &b->so_far->notes) = wh_arena_print(b->arena, "\"%s\" can no longer be read", check->title);
     }
-}
-
-/* The natural order: the steps done, then those that were ahead as they stood, what is new after its neighbour. */
-struct placed {
-    double natural;
-    size_t task;
-};
-
-static int by_natural(const void *a, const void *b)
-{
-    const struct placed *x = a, *y = b;
-    if (x->natural < y->natural || x->natural > y->natural) return x->natural < y->natural ? -1 : 1;
-    return x->task < y->task ? -1 : x->task > y->task;
-}
-
-/* A mark stands just before the first that waits for it. */
-static void place_marks(struct wh_builder *b)
-{
-    for (size_t t = 0; t < b->tasks.count; t++) {
-        double *natural = &b->tasks.at[t].natural;
-        if (b->tasks.at[t].is != WH_TASK_MARK) continue;
-        for (size_t n = 0; n < b->needs.count; n++)
-            for (size_t w = 0; w < b->needs.at[n].way_count; w++)
-                if (b->needs.at[n].ways[w].tasks[0] == t)
-                    *natural = fmin(*natural, b->tasks.at[b->needs.at[n].task].natural - 1e-4);
-        for (size_t l = 0; l < b->links.count; l++)
-            if (b->links.at[l].first == t) *natural = fmin(*natural, b->tasks.at[b->links.at[l].after].natural - 1e-4);
-    }
-}
-
-static void keep_order(struct wh_builder *b)
-{
-    size_t n = b->tasks.count;
-    struct placed *placed = WH_NEW(b->arena, n + 1, struct placed);
-    double *ahead = WH_NEW(b->arena, n + 1, double), last = 0;
-    for (size_t t = 0; t < n; t++) ahead[t] = -1;
-    for (size_t i = 0; i < b->ask->ahead.count; i++) {
-        size_t t = find_task(b, b->ask->ahead.at[i]);
-        if (t != WH_NONE) ahead[t] = (double)i + 1;
-    }
-    for (size_t t = 0; t < n; t++) placed[t] = (struct placed){b->tasks.at[t].natural, t};
-    qsort(placed, n, sizeof *placed, by_natural);
-    for (size_t i = 0; i < n; i++) {
-        size_t t = placed[i].task;
-        if (ahead[t] > 0) last = ahead[t];
-        b->tasks.at[t].natural = last + (double)i / (double)(n + 1) * (ahead[t] > 0 ? 0 : 1);
-    }
-    for (size_t i = 0; i < b->done.count; i++) b->tasks.at[b->done.at[i]].natural = (double)i - (double)b->done.count;
-    place_marks(b);
 }
 
 /* What was named and went back is renewed; what was found since is still to be. */
@@ -381,8 +344,9 @@ enum wh_status wh_build_so_far(struct wh_builder *b, const struct wh_job *job, s
     look_back(&p);
     drop_missed(&p);
     drop_met(&p);
+    isolate_first(&p);
     list_done(&p);
     name_again(&p, count);
-    keep_order(b);
+    wh_build_keep_order(b);
     return WH_OK;
 }

@@ -299,14 +299,31 @@ static void place_step(struct wh_step *step, const struct wh_order_step *found, 
     if (step->way_up != *way_up) step->turned_to = *way_up = step->way_up;
 }
 
+/* Of several fitters the steps stand as they begin, after those that are done. */
+static const struct wh_order_step **by_beginning(struct wh_arena *arena, const struct wh_tasks *tasks,
+                                                 const struct wh_order *order)
+{
+    const struct wh_order_step **steps = WH_NEW(arena, order->step_count + 1, const struct wh_order_step *);
+    for (size_t i = 0; i < order->step_count; i++) {
+        size_t to = i;
+        while (to > tasks->problem.done_count && steps[to - 1]->start > order->steps[i].start) {
+            steps[to] = steps[to - 1];
+            to--;
+        }
+        steps[to] = &order->steps[i];
+    }
+    return steps;
+}
+
 void wh_plan_steps(struct wh_arena *arena, struct wh_plan *plan, const struct wh_tasks *tasks,
                    const struct wh_order *order)
 {
     struct wh_step *steps = WH_NEW(arena, order->step_count + plan->machine->check_count + 1, struct wh_step);
     struct wh_step **step_of = WH_NEW(arena, tasks->count + 1, struct wh_step *);
+    const struct wh_order_step **found_steps = by_beginning(arena, tasks, order);
     size_t way_up = 0, count = 0;
     for (size_t i = 0; i < order->step_count; i++) {
-        const struct wh_order_step *found = &order->steps[i];
+        const struct wh_order_step *found = found_steps[i];
         const struct wh_task *task = &tasks->tasks[found->task];
         if (task->is == WH_TASK_MARK) continue;
         struct wh_step *step = step_of[found->task] = &steps[count++];

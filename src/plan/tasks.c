@@ -137,7 +137,8 @@ static void add_check(struct wh_builder *b, size_t c)
                        : check->gauge != WH_NONE ? b->machine->gauges[check->gauge].title
                                                  : NULL;
     b->check[c] = wh_build_task(b, task, wh_arena_print(b->arena, "check %s", check->id), check->minutes,
-                                (struct wh_set_up){tool, check->way_up, check->bench, check->crew});
+                                (struct wh_set_up){tool, check->way_up, check->bench,
+                                                   check->power ? b->fitters : check->crew}); /* all stand clear */
 }
 
 static size_t bench_mark(struct wh_builder *b, enum wh_task_is is, double natural, const char *name, double seconds)

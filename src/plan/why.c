@@ -25,11 +25,10 @@ static struct looker look(struct wh_arena *arena, const struct wh_plan *plan)
                        .place = WH_NEW(arena, count + 1, size_t),
                        .step = WH_NEW(arena, count + 1, const struct wh_step *)};
     for (size_t t = 0; t < count; t++) l.place[t] = WH_NONE;
-    for (size_t i = 0, s = 0; i < l.n; i++) {
-        size_t task = l.sequence[i] = order->steps[i].task;
-        l.place[task] = i;
-        if (plan->tasks->tasks[task].is != WH_TASK_MARK) l.step[task] = &plan->steps[s++];
-    }
+    for (size_t i = 0; i < l.n; i++) l.place[l.sequence[i] = order->steps[i].task] = i;
+    for (size_t s = 0; s < plan->step_count; s++)
+        if (plan->steps[s].task->stage != WH_STAGE_LATER)
+            l.step[plan->steps[s].task - plan->tasks->tasks] = &plan->steps[s];
     return l;
 }
 

@@ -65,6 +65,15 @@ static void before_you_start(struct wh_sheet_writer *w, struct wh_tree *sheets)
                                      "%s of work for one fitter, %s of it hands at the machine. The order is %s.",
                                      wh_view_minutes(w->arena, w->plan->total),
                                      wh_view_minutes(w->arena, w->plan->hands), wh_view_proof(w->arena, w->plan)));
+    if (w->plan->done_count > 0)
+        wh_job_sheet_text(w, "text",
+                          wh_arena_print(w->arena,
+                                         "Planned anew in the middle of the job: steps 1 to %zu are done, %s of "
+                                         "work is left.",
+                                         w->plan->done_count,
+                                         wh_view_minutes(w->arena, w->plan->total - w->plan->behind)));
+    for (size_t i = 0; i < w->plan->notes.count; i++)
+        wh_job_sheet_text(w, "note", wh_arena_print(w->arena, "Mind: %s.", w->plan->notes.at[i]));
     for (size_t i = 0; i < w->plan->other_count; i++) {
         const struct wh_other_way *other = &w->plan->others[i];
         const struct wh_thing *part = &machine->things[other->thing];
@@ -165,7 +174,7 @@ static void roster(struct wh_sheet_writer *w, struct wh_tree *sheets)
         const struct wh_step *step = &w->plan->steps[i];
         const char *cells[5] = {clock_of(w, step->start), "", "", "", ""};
         struct wh_text text = {.arena = w->arena};
-        if (step->task->stage == WH_STAGE_LATER) continue;
+        if (step->task->stage == WH_STAGE_LATER || step->number <= w->plan->done_count) continue;
         if (step->waited >= 30)
             wh_text_print(&text, "· · · %s, %s · · · ", step->wait_because ? step->wait_because : "waits for the other",
                           wh_view_minutes(w->arena, step->waited));
@@ -229,7 +238,8 @@ static void number_parts(struct wh_sheet_writer *w)
     w->item = WH_NEW(w->arena, w->plan->machine->thing_count, size_t);
     for (size_t i = 0; i < w->plan->step_count; i++) {
         const struct wh_task *task = w->plan->steps[i].task;
-        if (task->is == WH_TASK_OFF && w->plan->machine->things[task->thing].section == WH_SECTION_PARTS)
+        if (task->is == WH_TASK_OFF && w->item[task->thing] == 0 &&
+            w->plan->machine->things[task->thing].section == WH_SECTION_PARTS)
             w->item[task->thing] = ++n;
     }
 }

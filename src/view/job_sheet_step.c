@@ -154,7 +154,7 @@ void wh_job_sheet_steps(struct wh_sheet_writer *w, enum wh_stage stage)
 {
     for (size_t i = 0; i < w->plan->step_count; i++) {
         const struct wh_step *step = &w->plan->steps[i];
-        if (step->task->stage != stage) continue;
+        if (step->task->stage != stage || step->number <= w->plan->done_count) continue;
         if (step->task->is == WH_TASK_HOLD || step->task->is == WH_TASK_ISOLATE) {
             add_hold(w, step);
         } else if (step->task->is == WH_TASK_CLEAN) {

@@ -78,6 +78,21 @@ def rings_fault(steps):
     return None
 
 
+def power_fault(steps):
+    """While power is on before the tests, and until it is locked off again, nobody has a hand at anything else."""
+    for step in steps:
+        if not base(step).startswith("isolate after "):
+            continue
+        check = "check " + base(step).removeprefix("isolate after ")
+        bump = [s for s in steps if base(s) == check and s["starts at"] <= step["starts at"]][-1]
+        begin, end = bump["starts at"], step["starts at"] + step["minutes"]
+        for other in steps:
+            late = other["starts at"] + other["minutes"] > begin + 1e-6 and other["starts at"] < end - 1e-6
+            if late and other is not bump and other is not step and not other.get("done"):
+                return f"{other['id']} while power is on for {bump['id']}"
+    return None
+
+
 def anew_fault(steps, anew, k):
     """What is done stands there, each caution is still where it was, each hold still ahead."""
     if [s["id"] for s in steps[:k]] != [s["id"] for s in anew[:k]]:
@@ -94,7 +109,8 @@ def anew_fault(steps, anew, k):
 
 
 FACTS = {"dirty and clean apart": phases_fault, "nothing stands on a prop meanwhile": props_fault,
-         "no gasket for a trial fit": trials_fault, "a ring is tightened in one go": rings_fault}
+         "no gasket for a trial fit": trials_fault, "a ring is tightened in one go": rings_fault,
+         "all stand clear while power is on": power_fault}
 
 
 def all_facts(wharve, root):
@@ -131,6 +147,10 @@ def all_wrong(wharve, root):
     for step in bare:
         step["lines"] = []
     yield "stages not told", rings_fault(bare)
+    near = copy.deepcopy(steps)
+    next(s for s in near if s["id"] == "on tension-screw")["starts at"] = \
+        next(s for s in near if s["id"] == "check rotation")["starts at"]
+    yield "a hand at the screw while power is on", power_fault(near)
     done = copy.deepcopy(steps)
     for step in done[:20]:
         step["done"] = True
