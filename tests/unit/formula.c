@@ -1,4 +1,6 @@
 /* The printed formula of every rule, worked out here from its text and held against the code at random inputs.
+ * formula --digest prints one number for all results and remarks at these inputs, lists of readings too: it tells whether
+ * a change of the code changes any.
  *
  * One line for each rule that fails, with the inputs; the rules whose formula is plain words are listed and counted.
  * A rule may refuse inputs inside its ranges, with a remark; one that never gives a number has wrong ranges. */
@@ -367,8 +369,64 @@ static bool holds(const struct wh_rule *rule)
     return !fault;
 }
 
-int main(void)
+/* ---- one number for all results -------------------------------------------------------------------------------- */
+
+static void mix(uint64_t *digest, const void *bytes, size_t n)
 {
+    const unsigned char *at = bytes;
+    for (size_t i = 0; i < n; i++) *digest = (*digest ^ at[i]) * 0x100000001b3u;
+}
+
+/* A few designations of each vocabulary, drawn once: long lists take long to walk. */
+enum { FEW = 24, VOCABULARIES = 64 };
+static double few_of(const struct wh_vocabulary *vocabulary, size_t i, uint64_t *state)
+{
+    static const struct wh_vocabulary *known[VOCABULARIES];
+    static double codes[VOCABULARIES][FEW];
+    size_t v = 0;
+    while (v < VOCABULARIES - 1 && known[v] && known[v] != vocabulary) v++;
+    for (size_t c = 0; known[v] != vocabulary && c < FEW; c++) codes[v][c] = designation(vocabulary, state);
+    known[v] = vocabulary;
+    return codes[v][i % FEW];
+}
+
+/* A rule of a list is worked for lists of 3 to 9 readings. */
+static void mix_rule(const struct wh_rule *rule, uint64_t *digest)
+{
+    double row[WH_RULE_COLUMNS], out[WH_RULE_OUT];
+    const double *in[WH_RULE_COLUMNS];
+    double *to[WH_RULE_OUT];
+    uint64_t state = 7;
+    size_t inputs = wh_rule_inputs(rule);
+    for (size_t c = 0; c < WH_RULE_COLUMNS; c++) in[c] = &row[c];
+    for (size_t o = 0; o < WH_RULE_OUT; o++) to[o] = &out[o];
+    for (size_t i = 0; i < ROWS / 4; i++) {
+        size_t k = inputs + (rule->in[inputs - 1].many ? 2 + i % 7 : 0);
+        for (size_t c = 0; c < k; c++) {
+            struct wh_form form;
+            const struct wh_slot *slot = &rule->in[c < inputs ? c : inputs - 1];
+            wh_form_read(slot->range, &form);
+            row[c] = form.vocabulary ? few_of(form.vocabulary, i * (c + 1), &state) : draw(slot, &form, &state);
+        }
+        rule->work(1, k, in, to);
+        mix(digest, out, wh_rule_results(rule) * sizeof out[0]);
+        const char *remark = rule->remark ? rule->remark(row, out) : NULL;
+        if (remark) mix(digest, remark, strlen(remark));
+    }
+}
+
+static int print_digest(void)
+{
+    uint64_t digest = 0xcbf29ce484222325u;
+    for (size_t s = 0; s < wh_subject_count; s++)
+        for (size_t i = 0; i < wh_subjects[s]->rule_count; i++) mix_rule(&wh_subjects[s]->rules[i], &digest);
+    printf("%016llx\n", (unsigned long long)digest);
+    return 0;
+}
+
+int main(int argc, char **argv)
+{
+    if (argc > 1 && strcmp(argv[1], "--digest") == 0) return print_digest();
     size_t checked = 0, failed = 0, words = 0;
     for (size_t s = 0; s < wh_subject_count; s++)
         for (size_t i = 0; i < wh_subjects[s]->rule_count; i++) {
