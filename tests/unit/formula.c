@@ -1,5 +1,5 @@
 /* The printed formula of every rule, worked out here from its text and held against the code at random inputs.
- * formula --digest prints one number for all results and remarks at these inputs, lists of readings too: it tells whether
+ * formula --digest prints one number for all results and remarks at such inputs, lists of readings too: it tells whether
  * a change of the code changes any.
  *
  * One line for each rule that fails, with the inputs; the rules whose formula is plain words are listed and counted.
