@@ -1,6 +1,6 @@
 #!/usr/bin/env python3
-"""Random inputs worked by the program and by SciPy: distributions and their quantiles, fits of lives, waves of readings,
-bent shafts, curves of oil turned round. Prints TAP; each row is one kind of calculation.
+"""Random inputs worked by the program and by SciPy: distributions and their quantiles, fits of lives, waves of
+readings, bent shafts, curves of oil turned round. Prints TAP; each row is one kind of calculation.
 
 oracle.py PROGRAM [COUNT]   PROGRAM answers lines of "RULE input input …" (SI) with its results, see answer.c
 """

@@ -1,11 +1,9 @@
 /* The printed formula of every rule, worked out here from its text and held against the code at random inputs.
- * formula --digest prints one number for all results and remarks at such inputs, lists of readings too: it tells whether
- * a change of the code changes any.
  *
  * One line for each rule that fails, with the inputs; the rules whose formula is plain words are listed and counted.
  * A rule may refuse inputs inside its ranges, with a remark; one that never gives a number has wrong ranges. */
 #include "base/text.h"
-#include "trade/form.h"
+#include "draw.h"
 
 #include <ctype.h>
 #include <math.h>
@@ -222,59 +220,6 @@ static void equations(struct reading *r, const char *formula)
     if (*r->at) wrong(r, "something after the end of an equation");
 }
 
-/* ---- random inputs --------------------------------------------------------------------------------------------- */
-
-/* Steele's splitmix, from 0 to 1. */
-static double chance(uint64_t *state)
-{
-    uint64_t z = *state += 0x9e3779b97f4a7c15u;
-    z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9u;
-    z = (z ^ (z >> 27)) * 0x94d049bb133111ebu;
-    return (double)((z ^ (z >> 31)) >> 11) * 0x1p-53;
-}
-
-/* Wide ranges evenly over their orders of magnitude, or small values would never be drawn. */
-static double between(double least, double most, uint64_t *state)
-{
-    double low = least > 0 ? least : most * 1e-5;
-    if (least >= 0 && most > 30 * low && chance(state) < 0.6) return low * pow(most / low, chance(state));
-    return least + (most - least) * chance(state);
-}
-
-static double anywhere(const struct wh_form *form, uint64_t *state)
-{
-    if (isfinite(form->least) && isfinite(form->most)) return between(form->least, form->most, state);
-    if (form->unit.offset > 0) return 250 + 200 * chance(state);
-    double size = form->unit.factor * pow(10, 5 * chance(state) - 3);
-    if (isfinite(form->least)) return form->least + size;
-    if (isfinite(form->most)) return form->most - size;
-    return chance(state) < 0.3 ? -size : size;
-}
-
-static double near_usual(const struct wh_form *form, double usual, uint64_t *state)
-{
-    double value = (usual - form->unit.offset) * pow(2, 2 * chance(state) - 1) + form->unit.offset;
-    return fmin(fmax(value, form->least), form->most);
-}
-
-static double designation(const struct wh_vocabulary *vocabulary, uint64_t *state)
-{
-    char word[64];
-    size_t count = 0;
-    double code = NAN;
-    while (count < 4096 && vocabulary->list(count, word, sizeof word) > 0) count++;
-    size_t n = vocabulary->list((size_t)(chance(state) * (double)count), word, sizeof word);
-    return vocabulary->read(word, n, &code) ? code : NAN;
-}
-
-static double draw(const struct wh_slot *slot, const struct wh_form *form, uint64_t *state)
-{
-    if (form->vocabulary) return designation(form->vocabulary, state);
-    struct wh_value usual;
-    bool known = slot->usual && wh_value_read(slot->usual, &form->unit, &usual, NULL) == WH_READ_WELL;
-    return known && chance(state) < 0.5 ? near_usual(form, usual.best, state) : anywhere(form, state);
-}
-
 /* ---- one rule -------------------------------------------------------------------------------------------------- */
 
 struct trial {
@@ -292,7 +237,7 @@ static const char *fill(struct trial *trial)
         struct wh_form form;
         if (trial->rule->in[c].many) return "a list of readings has no formula: say it in words";
         if (!wh_form_read(trial->rule->in[c].range, &form)) return "a range that cannot be read";
-        for (size_t i = 0; i < ROWS; i++) trial->in[c][i] = draw(&trial->rule->in[c], &form, &state);
+        for (size_t i = 0; i < ROWS; i++) trial->in[c][i] = wh_draw(&trial->rule->in[c], &form, &state);
     }
     return NULL;
 }
@@ -369,64 +314,8 @@ static bool holds(const struct wh_rule *rule)
     return !fault;
 }
 
-/* ---- one number for all results -------------------------------------------------------------------------------- */
-
-static void mix(uint64_t *digest, const void *bytes, size_t n)
+int main(void)
 {
-    const unsigned char *at = bytes;
-    for (size_t i = 0; i < n; i++) *digest = (*digest ^ at[i]) * 0x100000001b3u;
-}
-
-/* A few designations of each vocabulary, drawn once: long lists take long to walk. */
-enum { FEW = 24, VOCABULARIES = 64 };
-static double few_of(const struct wh_vocabulary *vocabulary, size_t i, uint64_t *state)
-{
-    static const struct wh_vocabulary *known[VOCABULARIES];
-    static double codes[VOCABULARIES][FEW];
-    size_t v = 0;
-    while (v < VOCABULARIES - 1 && known[v] && known[v] != vocabulary) v++;
-    for (size_t c = 0; known[v] != vocabulary && c < FEW; c++) codes[v][c] = designation(vocabulary, state);
-    known[v] = vocabulary;
-    return codes[v][i % FEW];
-}
-
-/* A rule of a list is worked for lists of 3 to 9 readings. */
-static void mix_rule(const struct wh_rule *rule, uint64_t *digest)
-{
-    double row[WH_RULE_COLUMNS], out[WH_RULE_OUT];
-    const double *in[WH_RULE_COLUMNS];
-    double *to[WH_RULE_OUT];
-    uint64_t state = 7;
-    size_t inputs = wh_rule_inputs(rule);
-    for (size_t c = 0; c < WH_RULE_COLUMNS; c++) in[c] = &row[c];
-    for (size_t o = 0; o < WH_RULE_OUT; o++) to[o] = &out[o];
-    for (size_t i = 0; i < ROWS / 4; i++) {
-        size_t k = inputs + (rule->in[inputs - 1].many ? 2 + i % 7 : 0);
-        for (size_t c = 0; c < k; c++) {
-            struct wh_form form;
-            const struct wh_slot *slot = &rule->in[c < inputs ? c : inputs - 1];
-            wh_form_read(slot->range, &form);
-            row[c] = form.vocabulary ? few_of(form.vocabulary, i * (c + 1), &state) : draw(slot, &form, &state);
-        }
-        rule->work(1, k, in, to);
-        mix(digest, out, wh_rule_results(rule) * sizeof out[0]);
-        const char *remark = rule->remark ? rule->remark(row, out) : NULL;
-        if (remark) mix(digest, remark, strlen(remark));
-    }
-}
-
-static int print_digest(void)
-{
-    uint64_t digest = 0xcbf29ce484222325u;
-    for (size_t s = 0; s < wh_subject_count; s++)
-        for (size_t i = 0; i < wh_subjects[s]->rule_count; i++) mix_rule(&wh_subjects[s]->rules[i], &digest);
-    printf("%016llx\n", (unsigned long long)digest);
-    return 0;
-}
-
-int main(int argc, char **argv)
-{
-    if (argc > 1 && strcmp(argv[1], "--digest") == 0) return print_digest();
     size_t checked = 0, failed = 0, words = 0;
     for (size_t s = 0; s < wh_subject_count; s++)
         for (size_t i = 0; i < wh_subjects[s]->rule_count; i++) {
