@@ -40,6 +40,9 @@ handbook: all
 fuzz: test-packages
 	@tools/fuzz
 
+fault: test-packages all
+	@ninja -C $(BUILD) fault
+
 mutants: test-packages
 	@tools/mutants
 
