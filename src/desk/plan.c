@@ -113,22 +113,28 @@ static void copy_found(struct wh_arena *arena, struct gist *gist, const struct w
     }
 }
 
-/* Readings that set a value of the machine: "neck-seat.diameter", several parted by commas where it is a list. */
+/* A reading that sets a value of the machine: the mean of what was read, with the gauge's uncertainty. What a rule
+ * makes one value of is no value of the machine. */
 static void copy_settings(struct wh_arena *arena, struct gist *gist, const struct wh_job *job)
 {
     for (size_t c = 0; c < job->checks.count; c++) {
         const struct wh_job_check *check = &job->checks.at[c];
         const struct wh_job_reading *reading = check->sets ? wh_job_read(job, check->id) : NULL;
-        if (!reading) continue;
-        struct wh_words values = wh_split(arena, reading->value, ';');
-        struct wh_text text = {.arena = arena};
-        for (size_t v = 0; v < values.count; v++) {
-            char *value = wh_arena_text(arena, values.at[v]);
-            for (char *comma = value; (comma = strchr(comma, ',')); comma++) *comma = '.';
-            wh_text_print(&text, "%s%s", v ? ", " : "", value);
-        }
-        *WH_PUSH(arena, &gist->settings) =
-            (struct wh_setting){wh_arena_text(arena, check->sets), wh_text_of(&text), WH_ORIGIN_READ};
+        if (!reading || check->judged_by || !check->has_limits) continue;
+        struct wh_words texts = wh_split(arena, reading->value, ';');
+        const char *gauge = wh_tree_text(wh_tree_get(reading->body, "judged"), "gauge uncertainty", "");
+        const char *unit = wh_arena_slice(arena, check->unit.name, check->unit.length);
+        struct wh_value value, U;
+        double sum = 0;
+        for (size_t v = 0; v < texts.count; v++)
+            if (wh_value_read(texts.at[v], &check->unit, &value, NULL) == WH_READ_WELL) sum += value.best;
+        double mean = (sum / (double)texts.count - check->unit.offset) / check->unit.factor;
+        bool known = wh_value_read(gauge, &check->unit, &U, NULL) == WH_READ_WELL;
+        *WH_PUSH(arena, &gist->settings) = (struct wh_setting){
+            wh_arena_text(arena, check->sets),
+            known ? wh_arena_print(arena, "%.9g +- %.3g %s", mean, U.best / check->unit.factor, unit)
+                  : wh_arena_print(arena, "%.9g %s", mean, unit),
+            WH_ORIGIN_READ};
     }
 }
 

@@ -129,6 +129,7 @@ static void add_check(struct wh_arena *arena, struct wh_tree *checks, const stru
     add_some(arena, map, "expected", check->expected);
     add_some(arena, map, "outside", check->outside);
     add_some(arena, map, "sets", check->sets);
+    add_some(arena, map, "judged by", check->judged_by);
     if (check->has_limits) {
         add_limit(arena, map, "least", check->least);
         add_limit(arena, map, "most", check->most);

@@ -46,6 +46,7 @@ struct wh_job_step {
 struct wh_job_check {
     const char *id, *title, *of, *when;                    /* when: "as found" or "as left" */
     const char *limits, *expects, *outside, *reads, *sets; /* as written; or NULL */
+    const char *judged_by; /* the rule that makes of the readings what has limits; or NULL: each reading has */
     bool has_limits, hold;
     double least, most; /* SI, infinite on an open side */
     struct wh_unit unit;

@@ -89,6 +89,7 @@ static void take_check(struct wh_folding *f, const struct wh_tree *plan, const s
                                    .outside = some(node, "outside"),
                                    .reads = some(node, "reads"),
                                    .sets = some(node, "sets"),
+                                   .judged_by = some(node, "judged by"),
                                    .hold = truth(node, "hold"),
                                    .gauge = some(node, "gauge"),
                                    .gauge_title = some(gauge, "title"),

@@ -2,6 +2,7 @@
 #include "base/text.h"
 #include "job/inside.h"
 #include "job/verdict.h"
+#include "sheet/ask.h"
 
 #include <math.h>
 
@@ -100,14 +101,42 @@ static struct wh_judged judge_words(struct wh_accepting *a, const struct wh_job_
                               yes ? "within: as it has to be" : "outside: not as it has to be", NULL};
 }
 
+/* What the rule makes of all readings takes their place, with the uncertainty that theirs gives it. */
+static void reduce(struct wh_accepting *a, const struct wh_job_check *check, struct values *values,
+                   struct wh_gauge_used *gauge)
+{
+    const struct wh_rule *rule = check->judged_by ? wh_rule_find(check->judged_by) : NULL;
+    struct wh_asked_result result[WH_RULE_OUT];
+    struct wh_value in[MOST_VALUES];
+    if (!check->judged_by || isnan(gauge->U)) return;
+    if (!rule || !rule->in[0].many || values->count > rule->in[0].many) {
+        wh_refuse(a, NULL, "%s: this program has no rule \"%s\" for %zu readings", check->title, check->judged_by,
+                  values->count);
+        return;
+    }
+    for (size_t i = 0; i < values->count; i++) in[i] = wh_normal(values->at[i], gauge->U / 2);
+    wh_ask_spread(a->arena, rule, in, values->count, result);
+    if (isnan(result[0].best)) {
+        wh_refuse(a, NULL, "%s: %s gives no answer for these readings", check->title, check->judged_by);
+        return;
+    }
+    values->at[0] = result[0].best;
+    values->count = 1;
+    gauge->U = 2 * result[0].u;
+    wh_tree_add_text(a->arena, a->judged, rule->out[0].name,
+                     wh_quantity_print(a->arena, result[0].best, &check->unit, 3));
+}
+
 static enum wh_status judge(struct wh_accepting *a, const struct wh_job_check *check, const char *gauge_named)
 {
     struct values values;
     if (!read_values(a, check, &values)) return WH_ERR_INPUT;
     struct wh_gauge_used gauge = wh_gauge_for(a->round->workshop, check, gauge_named, a->round->at);
-    struct wh_judged judged =
-        check->has_limits ? wh_judge(a->arena, check, values.at, values.count, &gauge, a->round->workshop, a->round->at)
-                          : judge_words(a, check);
+    struct wh_gauge_used deciding = gauge;
+    if (check->has_limits) reduce(a, check, &values, &deciding);
+    struct wh_judged judged = check->has_limits ? wh_judge(a->arena, check, values.at, values.count, &deciding,
+                                                           a->round->workshop, a->round->at)
+                                                : judge_words(a, check);
     wh_tree_add_text(a->arena, a->judged, "value", values.written);
     wh_tree_add_text(a->arena, a->judged, "verdict", wh_verdict_words(judged.verdict));
     wh_tree_add_text(a->arena, a->judged, "says", judged.says);

@@ -6,6 +6,7 @@
 #include <string.h>
 
 static void read_limits(struct wh_reader *reader, const struct wh_tree *node, void *to);
+static void read_judged_by(struct wh_reader *reader, const struct wh_tree *node, void *to);
 
 #define CHECK(key_, is_, member)                                                                                       \
     {                                                                                                                  \
@@ -30,6 +31,7 @@ static const struct wh_field check_fields[] = {
     CHECK("expected", WH_FIELD_TEXT, expected),
     CHECK("gauge", WH_FIELD_GAUGE, gauge),
     CHECK("sets", WH_FIELD_TEXT, sets),
+    {.key = "judged by", .is = WH_FIELD_OWN, .own = read_judged_by},
     CHECK("outside", WH_FIELD_TEXT, outside),
     CHECK_FORM("phase", WH_FIELD_CHOICE, phase, "running|strip|washed|rebuild|test|later"),
     CHECK("after", WH_FIELD_EVENTS, after),
@@ -46,6 +48,18 @@ static const struct wh_field check_fields[] = {
     CHECK_FORM("crew", WH_FIELD_COUNT, crew, "1..4 1"),
     CHECK_FORM("readings", WH_FIELD_COUNT, readings, "1..24 1"),
 };
+
+/* A rule that makes one value of a list of readings: "spindle.eccentricity". */
+static void read_judged_by(struct wh_reader *reader, const struct wh_tree *node, void *to)
+{
+    struct wh_check *check = to;
+    const char *text = wh_read_text(reader, node);
+    const struct wh_rule *rule = text ? wh_rule_find(text) : NULL;
+    if (!text) return;
+    check->judged_by = text;
+    if (!rule || !rule->in[0].many || rule->in[1].name)
+        wh_read_error(reader, node, "a rule of readings alone, as spindle.eccentricity", "\"%s\": not a rule of one list of readings", text);
+}
 
 /* "24.0..24.4 mm", "0.5 +- 0.1 mm", "at most 0.02 mm", "at least 5 Mohm". */
 static void read_limits(struct wh_reader *reader, const struct wh_tree *node, void *to)

@@ -142,6 +142,24 @@ ARENA_TEST(a_reading_is_judged_with_its_gauge)
     return WH_OK;
 }
 
+/* Dial readings all round: the limit is for how far the middle stands off, not for each. Worked by hand: readings of
+ * e cos(phi) about any mean have the eccentricity e; that of 8 of them has the uncertainty of one times sqrt(2/8). */
+ARENA_TEST(dial_readings_are_judged_by_what_they_make_together)
+{
+    struct sample s = sample_open(arena);
+    sample_take(&s, "Ada", "reading", "check=centre|value=1.2; 1.14142; 1; 0.85858; 0.8; 0.85858; 1; 1.14142");
+    struct wh_job_reading *r = wh_job_read(&s.job, "centre");
+    assert_int_equal(r->verdict, WH_WITHIN);
+    assert_string_equal(r->says, "within by 0.050 mm");
+    assert_string_equal(wh_tree_text(wh_tree_get(r->body, "judged"), "eccentricity", ""), "0.200 mm");
+    sample_take(&s, "Ada", "reading", "check=centre|value=-0.7; -0.78787; -1; -1.21213; -1.3; -1.21213; -1; -0.78787");
+    assert_string_equal(wh_job_read(&s.job, "centre")->says, "outside by 0.050 mm");
+    sample_take(&s, "Ada", "reading", "check=centre|value=0.254; 0.1796; 0; -0.1796; -0.254; -0.1796; 0; 0.1796");
+    assert_string_equal(wh_job_read(&s.job, "centre")->says,
+                        "not proven: 0.0040 mm from the limit, the gauge is ± 0.0050 mm");
+    return WH_OK;
+}
+
 ARENA_TEST(a_calibration_holds_on_its_last_day)
 {
     struct sample s = sample_open(arena);
@@ -359,6 +377,7 @@ int main(void)
         cmocka_unit_test(power_ends_the_isolation_and_a_hand_ends_the_guards),
         cmocka_unit_test(as_found_is_read_before_the_part_comes_off),
         cmocka_unit_test(a_reading_is_judged_with_its_gauge),
+        cmocka_unit_test(dial_readings_are_judged_by_what_they_make_together),
         cmocka_unit_test(a_calibration_holds_on_its_last_day),
         cmocka_unit_test(what_is_no_reading_is_refused_with_what_would_be_right),
         cmocka_unit_test(an_amendment_keeps_the_first_value),

@@ -47,6 +47,8 @@ static const char plan[] =
     "{\"id\":\"current\",\"title\":\"current\",\"of\":\"motor\",\"when\":\"as left\",\"limits\":\"2.9..3.7 "
     "A\",\"least\":2.9,\"most\":3.7,"
     "\"unit\":\"A\",\"gauge\":\"clamp\",\"readings\":2},"
+    "{\"id\":\"centre\",\"title\":\"centre\",\"of\":\"shaft\",\"when\":\"as left\",\"limits\":\"at most 0.25 "
+    "mm\",\"most\":0.00025,\"unit\":\"mm\",\"gauge\":\"dial\",\"readings\":8,\"judged by\":\"spindle.eccentricity\"},"
     "{\"id\":\"later\",\"title\":\"belt\",\"of\":\"belt\",\"when\":\"as left\",\"expects\":\"tight\"}],"
     "\"energies\":[{\"id\":\"mains\",\"title\":\"mains\",\"off\":\"switch Q1\",\"tried\":\"start button pressed\"},"
     "{\"id\":\"water\",\"title\":\"water\",\"tried\":\"drain cock\"}],"
