@@ -58,7 +58,8 @@ static void read_judged_by(struct wh_reader *reader, const struct wh_tree *node,
     if (!text) return;
     check->judged_by = text;
     if (!rule || !rule->in[0].many || rule->in[1].name)
-        wh_read_error(reader, node, "a rule of readings alone, as spindle.eccentricity", "\"%s\": not a rule of one list of readings", text);
+        wh_read_error(reader, node, "a rule of readings alone, as spindle.eccentricity",
+                      "\"%s\": not a rule of one list of readings", text);
 }
 
 /* "24.0..24.4 mm", "0.5 +- 0.1 mm", "at most 0.02 mm", "at least 5 Mohm". */

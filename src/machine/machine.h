@@ -136,7 +136,7 @@ struct wh_check {
     const char *limits, *wear_limit, *expected; /* as written; the latter two or NULL */
     size_t gauge;               /* WH_NONE: by eye or hand */
     const char *sets;           /* "neck-seat.diameter": the reading becomes this value; or NULL */
-    const char *judged_by;      /* the rule that makes of the readings the one value that has limits; or NULL: each has */
+    const char *judged_by;      /* the rule that makes of the readings what has limits; or NULL: each has */
     const char *outside;        /* what to do, or NULL */
     enum wh_phase phase;
     struct wh_events after, before, needed_when;
