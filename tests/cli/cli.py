@@ -6,6 +6,7 @@ machines/ is a copy of the shipped ones.
 
     edit  machines/x.yaml  old text -> new text     before the run: changes the copy; the old text has to be there once
     run   check machines/x.yaml                     as in a shell, without the program's name; begins a row
+    then  check machines/x.yaml                     the same in the folder of the row before, as that left it
     exit  2                                         0 when it is not said
     out   text                                      standard output holds it; "out" alone: it is empty
     err   text                                      standard error holds it; "err" alone: it is empty
@@ -32,7 +33,7 @@ class Broken(Exception):
 
 
 def rows_of(text):
-    """(line, edits, arguments, checks) of each run of a table."""
+    """(line, edits, arguments, checks, whether it goes on in the folder before) of each run of a table."""
     rows, edits = [], []
     for number, line in enumerate(text.splitlines(), 1):
         word, _, rest = re.sub(r"(^|\s)#( .*|$)", "", line).strip().partition(" ")
@@ -45,8 +46,8 @@ def rows_of(text):
             if not arrow:
                 raise Broken(f"line {number}: an edit is FILE  old -> new")
             edits.append((name, unescape(old), unescape(new)))
-        elif word == "run":
-            rows.append((number, edits, shlex.split(rest), []))
+        elif word == "run" or (word == "then" and rows):
+            rows.append((number, edits, shlex.split(rest), [], word == "then"))
             edits = []
         elif word in CHECKS and rows:
             rows[-1][3].append((word, rest))
@@ -114,34 +115,44 @@ def fault_of(word, rest, done, folder):
     return file_fault(folder / name, wanted.strip())
 
 
-def work(wharve, source, row):
-    """All that is wrong with one row."""
-    _, edits, arguments, checks = row
-    with tempfile.TemporaryDirectory() as scratch:
-        folder = pathlib.Path(scratch)
-        if (source / "machines").is_dir():
-            shutil.copytree(source / "machines", folder / "machines")
-        try:
-            apply(edits, folder)
-        except (Broken, OSError) as error:
-            return [str(error)]
-        done = subprocess.run([str(wharve), *arguments], cwd=folder, text=True, errors="replace", timeout=60, check=False,
-                              stdout=subprocess.PIPE, stderr=subprocess.PIPE)
-        if not any(word == "exit" for word, _ in checks):
-            checks = [("exit", "0"), *checks]
-        faults = [fault for check in checks if (fault := fault_of(*check, done, folder))]
-        if faults:
-            faults += ["out: " + line for line in done.stdout.splitlines()[:12]]
-            faults += ["err: " + line for line in done.stderr.splitlines()[:12]]
-        return faults
+def work(wharve, row, folder):
+    """All that is wrong with one row, worked in a folder."""
+    _, edits, arguments, checks, _ = row
+    try:
+        apply(edits, folder)
+    except (Broken, OSError) as error:
+        return [str(error)]
+    done = subprocess.run([str(wharve), *arguments], cwd=folder, text=True, errors="replace", timeout=60, check=False,
+                          stdout=subprocess.PIPE, stderr=subprocess.PIPE)
+    if not any(word == "exit" for word, _ in checks):
+        checks = [("exit", "0"), *checks]
+    faults = [fault for check in checks if (fault := fault_of(*check, done, folder))]
+    if faults:
+        faults += ["out: " + line for line in done.stdout.splitlines()[:12]]
+        faults += ["err: " + line for line in done.stderr.splitlines()[:12]]
+    return faults
+
+
+def work_rows(wharve, source, rows):
+    """(row, all that is wrong with it) of each; a row that does not go on has a folder of its own."""
+    folder = None
+    for row in rows:
+        if not row[4]:
+            if folder:
+                folder.cleanup()
+            folder = tempfile.TemporaryDirectory()
+            if (source / "machines").is_dir():
+                shutil.copytree(source / "machines", pathlib.Path(folder.name) / "machines")
+        yield row, work(wharve, row, pathlib.Path(folder.name))
+    if folder:
+        folder.cleanup()
 
 
 def work_tables(wharve, source, tables):
     number = 0
     for table in tables:
-        for row in rows_of(table.read_text(encoding="utf-8")):
+        for row, faults in work_rows(wharve, source, rows_of(table.read_text(encoding="utf-8"))):
             number += 1
-            faults = work(wharve, source, row)
             print(f"{'not ok' if faults else 'ok'} {number} - {table.name}:{row[0]} wharve {shlex.join(row[2])}", flush=True)
             for fault in faults:
                 print("  " + fault)
@@ -160,21 +171,29 @@ none   out/y
 run    -c 'echo "{\\"a\\": [1, \\"x\\"]}"'
 err
 json   a.1  x
+then   -c 'echo more > kept'
+then   -c 'cat kept'
+out    more
+run    -c 'test ! -e kept'
 """
 SELF_FAIL = ["exit 0", "out z", "out", "err", "not a 5", "match a", "json", "file out/y", "file out/x  png", "none out/x"]
+
+
+def faulty(wharve, source, row):
+    return any(faults for _, faults in work_rows(wharve, source, [row]))
 
 
 def self_test():
     """The shell stands in for the program: right checks pass, each wrong one is seen."""
     shell, source = pathlib.Path("/bin/sh"), pathlib.Path("/nowhere")
     rows = rows_of(SELF_TEST)
-    wrong = [fault for row in rows for fault in work(shell, source, row)]
+    wrong = [fault for _, faults in work_rows(shell, source, rows) for fault in faults]
     for check in SELF_FAIL:
         word, _, rest = check.partition(" ")
         end = [] if word == "exit" else [("exit", "2")]
-        if not work(shell, source, (0, [], rows[0][2], [*end, (word, rest)])):
+        if not faulty(shell, source, (0, [], rows[0][2], [*end, (word, rest)], False)):
             wrong.append(f'"{check}" is not seen to be wrong')
-    if not work(shell, source, (0, [("machines/none.yaml", "a", "b")], ["-c", "true"], [])):
+    if not faulty(shell, source, (0, [("machines/none.yaml", "a", "b")], ["-c", "true"], [], False)):
         wrong.append("an edit of no file is not seen to be wrong")
     print(f"{'not ok' if wrong else 'ok'} 1 - the tables of command lines see each wrong answer\n1..1")
     for line in wrong:
