@@ -116,6 +116,7 @@ static enum wh_status known(struct batch *b, struct wh_arena *arena, struct wh_r
     struct wh_hash hash = wh_hash_of(contest.body, strlen(contest.body));
     record->key = wh_arena_print(arena, "%.150s~%.16s", record->key, wh_hash_text(arena, &hash));
     record->kind = contest.kind, record->body = contest.body;
+    r->answer->against = first->seq;
     status = wh_store_find(b->desk->write, arena, record->job, record->key, &found, errors);
     if (status != WH_OK || found.count == 0) return status;
     *ret_known = true;
