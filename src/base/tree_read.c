@@ -92,14 +92,28 @@ static bool escape(struct reader *r, struct wh_text *to)
     return letter != NULL;
 }
 
+/* The end of what stands for itself in a text. */
+static const char *plain_end(const struct reader *r)
+{
+    const char *at = r->at;
+    while (at < r->end && *at != '"' && *at != '\\' && (unsigned char)*at >= ' ') at++;
+    return at;
+}
+
 /* A text, the opening quote taken; NULL after a complaint. */
 static const char *read_text(struct reader *r)
 {
+    const char *start = r->at, *end = plain_end(r);
+    if (end < r->end && *end == '"' &&
+        wh_text_is_utf8(start, (size_t)(end - start))) { /* without escapes, as most are */
+        r->at = end + 1;
+        return wh_arena_slice(r->arena, start, (size_t)(end - start));
+    }
     struct wh_text text = {.arena = r->arena};
     wh_text_add(&text, "");
     for (;;) {
         const char *from = r->at;
-        while (r->at < r->end && *r->at != '"' && *r->at != '\\' && (unsigned char)*r->at >= ' ') r->at++;
+        r->at = plain_end(r);
         wh_text_add_slice(&text, from, (size_t)(r->at - from));
         if (r->at == r->end || (unsigned char)*r->at < ' ') {
             complain(r, "a text does not end");

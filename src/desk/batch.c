@@ -234,20 +234,26 @@ static void tell(struct wh_request *r, const struct wh_errors *errors)
     if (wh_arena_within(r->errors->arena, tell_within, &telling) != WH_OK) r->status = WH_ERR_NOMEM;
 }
 
+/* Alone, an entry needs no mark: what is undone is all there is. */
+static void undo(struct batch *b, struct wh_arena *arena)
+{
+    struct wh_errors errors = wh_errors_in(arena);
+    struct wh_store *store = b->desk->write;
+    for (size_t i = 0; b->touched && i < b->held_count; i++) wh_kept_forget(b->held[i]);
+    if (!wh_store_stands(store) || (b->count > 1 && wh_store_undo(store, &errors) == WH_OK)) return;
+    wh_store_rollback(store);
+}
+
+/* False: the transaction does not stand any more. */
 static bool enter_marked(struct batch *b, struct wh_arena *arena, struct wh_request *r)
 {
     struct wh_errors errors = wh_errors_in(arena);
     struct wh_store *store = b->desk->write;
     b->touched = false;
-    r->status = wh_store_mark(store, &errors);
+    r->status = b->count > 1 ? wh_store_mark(store, &errors) : WH_OK;
     if (r->status == WH_OK) r->status = enter(b, arena, r, &errors);
-    for (size_t i = 0; r->status != WH_OK && b->touched && i < b->held_count; i++) wh_kept_forget(b->held[i]);
-    if (wh_store_stands(store)) {
-        struct wh_errors undone = wh_errors_in(arena);
-        enum wh_status kept = r->status == WH_OK ? wh_store_keep_mark(store, &errors) : wh_store_undo(store, &undone);
-        if (r->status == WH_OK) r->status = kept;
-        if (kept != WH_OK) wh_store_rollback(store);
-    }
+    if (r->status == WH_OK && b->count > 1) r->status = wh_store_keep_mark(store, &errors);
+    if (r->status != WH_OK) undo(b, arena);
     tell(r, &errors);
     return wh_store_stands(store);
 }
@@ -271,6 +277,7 @@ static enum wh_status work(struct wh_arena *arena, void *context)
     size_t i = 0;
     bool stands = status == WH_OK;
     for (; stands && i < b->count; i++) stands = enter_marked(b, arena, b->requests[i]);
+    if (i == 1 && b->count == 1 && !stands) return WH_OK; /* refused, told, and nothing else was in it */
     if (stands) status = wh_store_commit(store, &errors);
     if (!stands && status == WH_OK)
         status = wh_errors_add(&errors, WH_ERR_FILE, (struct wh_place){0}, "send it again",

@@ -130,16 +130,15 @@ enum wh_status wh_desk_submit(struct wh_desk *desk, struct wh_arena *arena, cons
 }
 
 /* Brings a kept job up to what others wrote, and locks it for looking. */
-static enum wh_status lock_fresh(struct wh_desk *desk, struct wh_kept *kept, struct wh_arena *arena,
-                                 struct wh_errors *reterr)
+static enum wh_status lock_fresh(struct wh_desk *desk, struct wh_kept *kept, struct wh_errors *reterr)
 {
-    struct wh_head head;
+    int64_t last = 0;
     pthread_rwlock_rdlock(&kept->lock);
     pthread_mutex_lock(&desk->read_lock);
-    enum wh_status status = wh_store_head(desk->read, arena, kept->number, &head, reterr);
+    enum wh_status status = wh_store_reached(desk->read, kept->number, &last, reterr);
     pthread_mutex_unlock(&desk->read_lock);
     int64_t reached = !kept->job ? -1 : kept->number == 0 ? kept->workshop->seq : kept->job->seq;
-    if (status == WH_OK && reached >= head.seq) return WH_OK;
+    if (status == WH_OK && reached >= last) return WH_OK;
     pthread_rwlock_unlock(&kept->lock);
     if (status != WH_OK) return status;
     pthread_rwlock_wrlock(&kept->lock);
@@ -161,7 +160,7 @@ struct looking {
 static enum wh_status look_within(struct wh_arena *arena, void *context)
 {
     struct looking *l = context;
-    enum wh_status status = lock_fresh(l->desk, l->kept, arena, l->errors);
+    enum wh_status status = lock_fresh(l->desk, l->kept, l->errors);
     l->locked = status == WH_OK;
     if (status != WH_OK) return status;
     l->look->job = l->kept->number == 0 ? NULL : l->kept->job;

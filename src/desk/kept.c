@@ -97,8 +97,10 @@ enum wh_status wh_kept_catch_up(struct wh_kept *kept, struct wh_store *store, st
 {
     struct folding folding = {kept, store, NULL, reterr};
     if (!kept->arena && !(kept->arena = wh_arena_new(WH_DESK_JOB_MEMORY))) return WH_ERR_NOMEM;
+    int64_t last = 0;
     enum wh_status status = kept->job ? WH_OK : wh_arena_within(kept->arena, begin, kept);
-    if (status == WH_OK) status = wh_arena_run(WH_DESK_MEMORY, fold_rest, &folding);
+    if (status == WH_OK) status = wh_store_reached(store, kept->number, &last, reterr);
+    if (status == WH_OK && last > reached(kept)) status = wh_arena_run(WH_DESK_MEMORY, fold_rest, &folding);
     if (status != WH_OK) wh_kept_forget(kept);
     return status;
 }

@@ -20,8 +20,9 @@ static const char *const texts[WH_SQL_COUNT] = {
         "INSERT INTO event (job, seq, at, who, key, kind, body, hash) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)",
     [WH_SQL_NEW_HEAD] = "INSERT INTO head (job, seq, hash, opened, changed, machine, title, state) "
                         "VALUES (?1, ?2, ?3, ?4, ?4, ?5, ?6, ?7)",
-    [WH_SQL_MOVE_HEAD] = "UPDATE head SET seq = ?2, hash = ?3, changed = ?4, machine = ?5, title = ?6, state = ?7 "
-                         "WHERE job = ?1",
+    [WH_SQL_MOVE_HEAD] = "UPDATE head SET seq = ?2, hash = ?3, changed = ?4 WHERE job = ?1",
+    [WH_SQL_NAME_HEAD] = "UPDATE head SET machine = ?2, title = ?3, state = ?4 "
+                         "WHERE job = ?1 AND (machine, title, state) IS NOT (?2, ?3, ?4)",
     [WH_SQL_HEAD] = "SELECT job, seq, hash, opened, changed, machine, title, state FROM head WHERE job = ?1",
     [WH_SQL_LAST] = "SELECT coalesce(max(job), 0) FROM head",
     [WH_SQL_RECORDS] = "SELECT job, seq, at, who, key, kind, body, hash FROM event WHERE job = ?1 AND seq > ?2 "

@@ -17,6 +17,7 @@ enum wh_sql {
     WH_SQL_INSERT,
     WH_SQL_NEW_HEAD,
     WH_SQL_MOVE_HEAD,
+    WH_SQL_NAME_HEAD,
     WH_SQL_HEAD,
     WH_SQL_LAST,
     WH_SQL_RECORDS,

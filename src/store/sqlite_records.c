@@ -88,21 +88,39 @@ enum wh_status wh_sqlite_end(struct wh_store *store, int64_t job, int64_t *seq, 
     return ended(sqlite, statement, code, reterr);
 }
 
+static void bind_words(sqlite3_stmt *statement, int at, const struct wh_head *index)
+{
+    bind_text(statement, at, index->machine);
+    bind_text(statement, at + 1, index->title);
+    bind_text(statement, at + 2, index->state);
+}
+
+/* The words are written only where they change: they stand in indices of their own. */
+static enum wh_status name_head(struct wh_sqlite *sqlite, int64_t job, const struct wh_head *index,
+                                struct wh_errors *reterr)
+{
+    sqlite3_stmt *statement;
+    enum wh_status status = wh_sqlite_statement(sqlite, WH_SQL_NAME_HEAD, &statement, reterr);
+    if (status != WH_OK) return status;
+    sqlite3_bind_int64(statement, 1, job);
+    bind_words(statement, 2, index);
+    return wh_sqlite_done(sqlite, statement, "the store cannot be written", reterr);
+}
+
 static enum wh_status move_head(struct wh_sqlite *sqlite, const struct wh_record *record, const struct wh_head *index,
                                 struct wh_errors *reterr)
 {
     sqlite3_stmt *statement;
-    enum wh_sql sql = record->seq == 1 ? WH_SQL_NEW_HEAD : WH_SQL_MOVE_HEAD;
-    enum wh_status status = wh_sqlite_statement(sqlite, sql, &statement, reterr);
+    bool first = record->seq == 1;
+    enum wh_status status = wh_sqlite_statement(sqlite, first ? WH_SQL_NEW_HEAD : WH_SQL_MOVE_HEAD, &statement, reterr);
     if (status != WH_OK) return status;
     sqlite3_bind_int64(statement, 1, record->job);
     sqlite3_bind_int64(statement, 2, record->seq);
     bind_hash(statement, 3, &record->hash);
     sqlite3_bind_int64(statement, 4, record->at);
-    bind_text(statement, 5, index->machine);
-    bind_text(statement, 6, index->title);
-    bind_text(statement, 7, index->state);
-    return wh_sqlite_done(sqlite, statement, "the store cannot be written", reterr);
+    if (first) bind_words(statement, 5, index);
+    status = wh_sqlite_done(sqlite, statement, "the store cannot be written", reterr);
+    return status == WH_OK && !first ? name_head(sqlite, record->job, index, reterr) : status;
 }
 
 static enum wh_status insert_event(struct wh_sqlite *sqlite, const struct wh_record *record, struct wh_errors *reterr)

@@ -98,6 +98,12 @@ enum wh_status wh_store_head(struct wh_store *store, struct wh_arena *arena, int
     return store->engine->head(store, arena, job, ret, reterr);
 }
 
+enum wh_status wh_store_reached(struct wh_store *store, int64_t job, int64_t *ret, struct wh_errors *reterr)
+{
+    struct wh_hash hash;
+    return store->engine->end(store, job, ret, &hash, reterr);
+}
+
 enum wh_status wh_store_last(struct wh_store *store, int64_t *ret, struct wh_errors *reterr)
 {
     return store->engine->last(store, ret, reterr);

@@ -93,6 +93,9 @@ enum wh_status wh_store_head(struct wh_store *store, struct wh_arena *arena, int
                              struct wh_errors *reterr);
 enum wh_status wh_store_last(struct wh_store *store, int64_t *ret, struct wh_errors *reterr);
 
+/* The last record's number of a chain, 0 when it is not there: all that a caller needs who has folded it before. */
+enum wh_status wh_store_reached(struct wh_store *store, int64_t job, int64_t *ret, struct wh_errors *reterr);
+
 /* Up to `most` records after `seq`, in order; the record of a key (count 0: none). All hashes are checked on the way.
  */
 enum wh_status wh_store_records(struct wh_store *store, struct wh_arena *arena, int64_t job, int64_t after, size_t most,

@@ -47,7 +47,7 @@ def main():
     number = 0
     for store in sorted(pathlib.Path(sys.argv[2]).glob("*.db")):
         with tempfile.TemporaryDirectory() as folder:
-            for question, faults in questions(sys.argv[1], store, pathlib.Path(folder)):
+            for question, faults in questions(pathlib.Path(sys.argv[1]).resolve(), store, pathlib.Path(folder)):
                 number += 1
                 print(f"{'not ok' if faults else 'ok'} {number} - {store.name} {question}")
                 for fault in faults[:5]:
