@@ -1,13 +1,45 @@
-/* wharve report: the service report of a job. */
+/* wharve report: the service report of a job, in words, as JSON and on paper. */
 #include "cli/desk.h"
 #include "view/job.h"
+#include "view/service_report.h"
+
+/* The hash of the job's last entry: what the report was made from. */
+static enum wh_status read_stamp(struct wh_cli *cli, struct wh_desk *desk, const struct wh_tree *job, const char **ret)
+{
+    struct wh_records records;
+    double number = wh_tree_number(job, "job", 0), last = wh_tree_number(job, "entries made", 1);
+    enum wh_status status =
+        wh_desk_since(desk, cli->arena, (int64_t)number, (int64_t)last - 1, 1, &records, &cli->errors);
+    if (status == WH_OK) *ret = records.count ? wh_hash_text(cli->arena, &records.at[0].hash) : "";
+    return status;
+}
+
+static enum wh_status write_pdf(struct wh_cli *cli, const struct wh_tree *job, const char *path)
+{
+    struct wh_desk *desk;
+    struct wh_machine *machine;
+    const char *paper = wh_cli_option(cli, "paper");
+    struct wh_report_print print = {.paper = paper ? paper : "A4", .program = "wharve " WHARVE_VERSION};
+    enum wh_status status = wh_cli_desk(cli, true, &desk);
+    if (status == WH_OK) status = read_stamp(cli, desk, job, &print.stamp);
+    if (status == WH_OK)
+        status = wh_desk_machine(desk, cli->arena, (int64_t)wh_tree_number(job, "job", 0), NULL, &machine, NULL,
+                                 &cli->errors);
+    if (status != WH_OK) return status;
+    print.machine = machine;
+    status = wh_cli_pdf(cli, wh_view_service_report(cli->arena, job, &print), path);
+    if (status == WH_OK) wh_text_print(&cli->out, "%s\n", path);
+    return status;
+}
 
 static enum wh_status run(struct wh_cli *cli)
 {
     struct wh_tree *job;
+    const char *path = wh_cli_option(cli, "pdf");
     if (cli->word_count != 1) return wh_cli_error(cli, "wharve report 1", "name one job by its number");
     enum wh_status status = wh_cli_job_tree(cli, 0, &job);
     if (status != WH_OK) return status;
+    if (path) return write_pdf(cli, job, path);
     if (wh_cli_option(cli, "json"))
         wh_cli_json(cli, job);
     else
@@ -17,12 +49,15 @@ static enum wh_status run(struct wh_cli *cli)
 
 const struct wh_command wh_command_report = {
     .name = "report",
-    .usage = "report JOB [--store FILE] [--json]",
+    .usage = "report JOB [--pdf FILE] [--store FILE] [--json]",
     .words =
-        "Prints the service report of a job: what brought it in, what was found and done, parts renewed, readings as\n"
-        "found and as left with limits, verdict and gauge, amendments, holds, cautions met, what stays open, who "
-        "signed.",
-    .example = "wharve report 1",
-    .options = {{"store", "FILE", "where the jobs are kept; workshop.db when it is not said"},
+        "Prints the service report of a job, or writes it on paper: what brought it in, what was found and done, "
+        "parts\n"
+        "renewed, readings as found and as left with limits, verdict and gauge, amendments, holds, cautions met, what\n"
+        "stays open, who signed. The same job gives the same bytes.",
+    .example = "wharve report 1 --pdf out/report.pdf",
+    .options = {{"pdf", "FILE.pdf", "writes the report on paper"},
+                {"paper", "A4|Letter", "the size of the paper; A4 when it is not said"},
+                {"store", "FILE", "where the jobs are kept; workshop.db when it is not said"},
                 {"json", NULL, "prints JSON"}},
     .run = run};

@@ -214,6 +214,7 @@ struct wh_tree *wh_view_job(struct wh_arena *arena, const struct wh_job *job)
     wh_tree_add_text(arena, map, "title", job->title);
     wh_tree_add_text(arena, map, "state", wh_job_state_words(wh_job_state(job)));
     wh_tree_add_text(arena, map, "opened", wh_view_clock(arena, job->opened_at));
+    wh_tree_add_text(arena, map, "changed", wh_view_clock(arena, job->changed_at));
     add_some(arena, map, "brought in by", job->brought);
     add_some(arena, map, "hours run", job->hours);
     add_words(arena, map, "renew", job->renew);

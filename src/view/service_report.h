@@ -1,0 +1,21 @@
+/* service_report.h - the service report of a job as a document for paper/. Can be read alone.
+ *
+ * Everything in it was entered: equal jobs give equal documents, whatever day it is. */
+#ifndef WH_VIEW_SERVICE_REPORT_H
+#define WH_VIEW_SERVICE_REPORT_H
+
+#include "base/tree.h"
+#include "machine/machine.h"
+
+struct wh_report_print {
+    const char *paper;                /* "A4" or "Letter" */
+    const char *program;              /* "wharve 0.1.0" */
+    const char *stamp;                /* the hash of the job's last entry */
+    const struct wh_machine *machine; /* as it was when the job was opened, for the section; NULL: no section */
+};
+
+/* job: as wh_view_job gives it. */
+struct wh_tree *wh_view_service_report(struct wh_arena *arena, const struct wh_tree *job,
+                                       const struct wh_report_print *print);
+
+#endif
