@@ -8,6 +8,7 @@
 #include "sheet/sheet.h"
 
 enum { WH_CLI_MEMORY = 256 << 20 }; /* most that one command may take */
+enum { WH_CLI_OPTIONS = 18 };
 
 /* An option of a command: "--renew PARTS"; value NULL: it takes none. */
 struct wh_option {
@@ -28,7 +29,7 @@ struct wh_cli {
 
 struct wh_command {
     const char *name, *usage, *words, *example;
-    struct wh_option options[16];
+    struct wh_option options[WH_CLI_OPTIONS]; /* the last one has no name */
     enum wh_status (*run)(struct wh_cli *cli);
 };
 

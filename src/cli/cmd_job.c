@@ -62,12 +62,35 @@ static enum wh_status keep_file(struct wh_cli *cli, struct wh_desk *desk, const 
     return status;
 }
 
+/* All open steps up to one, as hands do them in one go: no check, no hold, nothing that isolates. */
+static enum wh_status steps_up_to(struct wh_cli *cli, const char *last, const char **ret)
+{
+    struct wh_tree *job;
+    struct wh_text steps = {.arena = cli->arena};
+    bool met = false;
+    enum wh_status status = wh_cli_job_tree(cli, 1, &job);
+    if (status != WH_OK) return status;
+    for (const struct wh_tree *s = wh_tree_get(job, "steps")->first; s && !met; s = s->next) {
+        const char *id = wh_tree_text(s, "id", ""), *mark = wh_tree_text(s, "mark", "");
+        bool open = wh_same(mark, "to do") || wh_same(mark, "in hand"), gone = wh_tree_get(s, "no longer planned");
+        bool alone = wh_tree_get(s, "check") || wh_tree_get(s, "hold") || wh_starts(id, "isolate");
+        met = wh_same(id, last);
+        if (open && !alone && !gone) wh_text_print(&steps, "%s%s", steps.count ? "; " : "", id);
+    }
+    if (!met)
+        return wh_cli_error(cli, "they stand in wharve job show JOB --all", "there is no step \"%s\" in this job",
+                            last);
+    if (steps.count == 0) return wh_cli_error(cli, NULL, "no step up to \"%s\" is open", last);
+    *ret = wh_arena_print(cli->arena, "steps=%s", steps.at);
+    return WH_OK;
+}
+
 /* The words after the job's number, as "field=word": those that name a field, and the others into their places; the
  * last place takes what is left of a list. */
 static enum wh_status texts_of(struct wh_cli *cli, struct wh_desk *desk, const struct verb *verb,
                                const struct wh_entry_kind *kind, const char ***ret, size_t *ret_count)
 {
-    const char **texts = WH_NEW(cli->arena, cli->word_count, const char *), *placed[PLACES] = {0};
+    const char **texts = WH_NEW(cli->arena, cli->word_count + 1, const char *), *placed[PLACES] = {0};
     size_t count = 0, place = 0, places = 0;
     while (places < PLACES && verb->places[places]) places++;
     for (size_t i = 2; i < cli->word_count; i++) {
@@ -85,6 +108,12 @@ static enum wh_status texts_of(struct wh_cli *cli, struct wh_desk *desk, const s
             if (status != WH_OK) return status;
         }
         placed[at] = placed[at] ? wh_arena_print(cli->arena, "%s; %s", placed[at], word) : word;
+    }
+    const char *last = wh_cli_option(cli, "to");
+    if (last && wh_same(verb->places[0], "steps")) {
+        enum wh_status status = steps_up_to(cli, last, &texts[count]);
+        if (status != WH_OK) return status;
+        count++;
     }
     for (size_t p = 0; p < places; p++)
         if (placed[p]) texts[count++] = wh_arena_print(cli->arena, "%s=%s", verb->places[p], placed[p]);
@@ -271,6 +300,7 @@ const struct wh_command wh_command_job = {
                 {"starts", "TEXT", "of open: number of starts"},
                 {"key", "TEXT", "the same key again is the same entry, taken once"},
                 {"seen", "ENTRY", "the last entry that was looked at; what was touched since is kept as contested"},
+                {"to", "STEP", "of step, start and leave: all open steps up to this one, but checks and holds"},
                 {"all", NULL, "of show: every step"},
                 {"json", NULL, "prints JSON"}},
     .run = run};

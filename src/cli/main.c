@@ -69,7 +69,7 @@ static const struct wh_option *find_option(const struct wh_command *command, con
 
 static enum wh_status unknown_option(struct wh_cli *cli, const struct wh_command *command, const char *name)
 {
-    const char *names[12];
+    const char *names[WH_CLI_OPTIONS];
     size_t n = 0;
     for (const struct wh_option *o = command->options; o->name; o++) names[n++] = o->name;
     const char *nearest = wh_nearest(name, names, n);

@@ -151,9 +151,22 @@ static enum wh_status judge(struct wh_accepting *a, const struct wh_job_check *c
     return wh_errors_status(a->errors);
 }
 
+/* What was read is never refused, but it is told when a hold should have kept the hand or the power away. */
+static void tell_bars(struct wh_accepting *a, const struct wh_job_check *check)
+{
+    for (size_t s = 0; s < a->job->steps.count; s++) {
+        const struct wh_job_step *step = &a->job->steps.at[s];
+        if (!wh_same(step->check, check->id) || step->gone || wh_tree_get(a->judged, "hold")) continue;
+        struct wh_words bars = wh_job_bars(a->arena, a->job, step, a->entry->who);
+        if (bars.count)
+            wh_tree_add_text(a->arena, a->judged, "hold", wh_arena_print(a->arena, "read although %s", bars.at[0]));
+    }
+}
+
 enum wh_status wh_accept_reading(struct wh_accepting *a)
 {
     const struct wh_job_check *check = wh_job_check(a->job, wh_tree_text(a->said, "check", ""));
+    tell_bars(a, check);
     return judge(a, check, wh_tree_text(a->said, "gauge", NULL));
 }
 

@@ -115,6 +115,7 @@ static void add_reading(struct wh_arena *arena, struct wh_tree *list, const stru
     add_some(arena, item, "gauge", wh_tree_text(judged, "gauge title", NULL));
     add_some(arena, item, "gauge uncertainty", wh_tree_text(judged, "gauge uncertainty", NULL));
     add_some(arena, item, "remark", wh_tree_text(judged, "remark", NULL));
+    add_some(arena, item, "hold", wh_tree_text(judged, "hold", NULL));
     wh_tree_add_text(arena, item, "who", reading->who);
     wh_tree_add_text(arena, item, "at", wh_view_clock(arena, reading->at));
     add_some(arena, item, "decided", reading->decided);

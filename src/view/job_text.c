@@ -77,6 +77,7 @@ static void add_reading(struct wh_text *to, const struct wh_tree *reading)
     if (wh_tree_get(reading, "would settle it"))
         wh_text_print(to, "      would settle it: %s\n", wh_tree_text(reading, "would settle it", ""));
     if (wh_tree_get(reading, "remark")) wh_text_print(to, "      %s\n", wh_tree_text(reading, "remark", ""));
+    if (wh_tree_get(reading, "hold")) wh_text_print(to, "      %s\n", wh_tree_text(reading, "hold", ""));
     if (wh_tree_get(reading, "first value"))
         wh_text_print(to, "      first entered: %s\n", wh_tree_text(reading, "first value", ""));
     for (const struct wh_tree *a = first_of(reading, "amendments"); a; a = a->next)

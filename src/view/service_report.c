@@ -158,6 +158,7 @@ static const char *verdict_of(struct report *r, const struct wh_tree *reading)
     if (wh_tree_get(reading, "decided"))
         wh_text_print(&words, ". Decided by %s: %s", get(reading, "decided by"), get(reading, "decided"));
     if (wh_tree_get(reading, "remark")) wh_text_print(&words, ". %s", get(reading, "remark"));
+    if (wh_tree_get(reading, "hold")) wh_text_print(&words, ". %s", get(reading, "hold"));
     return wh_text_of(&words);
 }
 

@@ -88,8 +88,14 @@ ARENA_TEST(power_ends_the_isolation_and_a_hand_ends_the_guards)
     sample_take(&s, "Ada", "done", "steps=isolate");
     sample_take(&s, "Ada", "done", "steps=on cover");
     sample_refuse(&s, "Ada", "started", "steps=check current", "hold \"guards back\" is to be released");
+    sample_take(&s, "Ben", "reading", "check=current|value=3.3; 3.3 A"); /* kept, and told */
+    const struct wh_tree *judged = wh_tree_get(wh_job_read(&s.job, "current")->body, "judged");
+    assert_non_null(strstr(wh_tree_text(judged, "hold", ""), "although hold \"guards back\" is to be released"));
+    sample_isolate(&s, "Ada");
     sample_take(&s, "Ada", "released", "hold=guards|tried=pulled at each");
     sample_take(&s, "Ada", "reading", "check=current|value=3.1; 3.2 A");
+    judged = wh_tree_get(wh_job_read(&s.job, "current")->body, "judged");
+    assert_null(wh_tree_get(judged, "hold"));
     assert_int_equal(wh_job_state(&s.job), WH_JOB_ON_TEST);
     assert_true(wh_job_released(wh_job_hold(&s.job, "guards"), NULL));
     sample_isolate(&s, "Ada");
