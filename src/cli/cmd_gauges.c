@@ -16,7 +16,7 @@ static enum wh_status take_gauges(struct wh_arena *arena, struct wh_desk_look *l
 static enum wh_status list(struct wh_cli *cli)
 {
     struct wh_desk *desk;
-    struct wh_tree *map;
+    struct wh_tree *map = NULL;
     struct wh_desk_look look = {.context = &map, .body = take_gauges};
     enum wh_status status = wh_cli_desk(cli, WH_CLI_DESK_READ, &desk);
     if (status == WH_OK) status = wh_desk_workshop(desk, cli->arena, &look, &cli->errors);

@@ -230,7 +230,7 @@ static enum wh_status open_job(struct wh_cli *cli)
 static enum wh_status list(struct wh_cli *cli)
 {
     struct wh_desk *desk;
-    struct wh_heads heads;
+    struct wh_heads heads = {0};
     enum wh_status status = wh_cli_desk(cli, WH_CLI_DESK_READ, &desk);
     if (status == WH_OK) status = wh_desk_jobs(desk, cli->arena, NULL, NULL, 1000, &heads, &cli->errors);
     if (status != WH_OK) return status;

@@ -52,7 +52,7 @@ static enum wh_status heads_within(struct wh_arena *arena, void *context)
 enum wh_status wh_desk_jobs(struct wh_desk *desk, struct wh_arena *arena, const char *machine, const char *state,
                             size_t most, struct wh_heads *ret, struct wh_errors *reterr)
 {
-    struct wh_heads heads;
+    struct wh_heads heads = {0};
     struct call call = {
         .desk = desk, .machine = machine, .state = state, .most = most, .heads = &heads, .errors = reterr};
     enum wh_status status = locked(arena, &call, heads_within);
@@ -166,7 +166,7 @@ static enum wh_status check_within(struct wh_arena *arena, void *context)
     struct whole *w = context;
     struct wh_records records;
     struct wh_workshop workshop = {0};
-    struct wh_heads heads;
+    struct wh_heads heads = {0};
     enum wh_status status = wh_store_check(w->desk->read, arena, w->count, w->errors);
     if (status == WH_OK) status = wh_store_records(w->desk->read, arena, 0, 0, SIZE_MAX, &records, w->errors);
     for (size_t i = 0; status == WH_OK && i < records.count; i++) {
