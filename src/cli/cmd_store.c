@@ -5,7 +5,7 @@
 
 static enum wh_status check(struct wh_cli *cli, struct wh_desk *desk)
 {
-    struct wh_store_count count;
+    struct wh_store_count count = {0};
     enum wh_status status = wh_desk_check(desk, cli->arena, &count, &cli->errors);
     if (status != WH_OK) return status;
     wh_text_print(&cli->out, "sound: %" PRId64 " chains, %" PRId64 " entries, %" PRId64 " kept files\n", count.chains,
