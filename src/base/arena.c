@@ -11,7 +11,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { FIRST = 4 * 1024, BLOCK = 64 * 1024, KEPT = 64 << 20 };
+enum { BLOCK = 64 * 1024, KEPT = 64 << 20 };
 
 struct block {
     struct block *before;
@@ -82,8 +82,7 @@ void wh_arena_give_up(struct wh_arena *arena)
 
 static struct block *new_block(struct wh_arena *arena, size_t size)
 {
-    size_t usual = arena->taken < FIRST ? FIRST : arena->taken < BLOCK ? arena->taken : BLOCK;
-    size_t room = size > usual / 4 ? size : usual;
+    size_t room = size > BLOCK / 4 ? size : BLOCK;
     if (room > arena->cap || arena->taken > arena->cap - room) longjmp(*arena->out, 1);
     struct block *block = wh_fault_strikes(WH_FAULT_MEMORY) ? NULL : calloc(1, sizeof *block + room);
     if (!block) longjmp(*arena->out, 1);
@@ -100,7 +99,7 @@ void *wh_arena_get(struct wh_arena *arena, size_t size)
     struct block *block = arena->block;
     if (!block || block->room - block->used < size) {
         struct block *fresh = new_block(arena, size);
-        bool keep_filling = block && fresh->room == size; /* a large piece goes behind, the open block stays open */
+        bool keep_filling = block && size > BLOCK / 4; /* a large piece goes behind, the open block stays open */
         fresh->before = keep_filling ? block->before : block;
         if (keep_filling) {
             block->before = fresh;
