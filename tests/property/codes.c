@@ -79,13 +79,21 @@ static double good_value(const struct wh_slot *slot, const struct wh_form *form)
     return isfinite(form->most) ? (low + form->most) / 2 : low + form->unit.factor;
 }
 
+/* One row, and a second one that is not to be touched. */
 static void work(const struct wh_rule *rule, size_t k, const double row[], double out[])
 {
     const double *in[WH_RULE_COLUMNS];
-    double *to[WH_RULE_OUT];
+    double *to[WH_RULE_OUT], cells[WH_RULE_OUT][2];
     for (size_t c = 0; c < k; c++) in[c] = &row[c];
-    for (size_t o = 0; o < WH_RULE_OUT; o++) to[o] = &out[o];
+    for (size_t o = 0; o < WH_RULE_OUT; o++) {
+        to[o] = cells[o];
+        cells[o][1] = -987654321;
+    }
     rule->work(1, k, in, to);
+    for (size_t o = 0; o < WH_RULE_OUT; o++) {
+        out[o] = cells[o][0];
+        expect(!(cells[o][1] < -987654321 || cells[o][1] > -987654321), rule->name, "writes a row too many");
+    }
 }
 
 /* One input of a rule at its ends: a number, or none and a remark. */
