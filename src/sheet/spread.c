@@ -9,7 +9,10 @@
 
 /* The trials are cut into so many batches whatever the threads: sums are added block by block in a batch, batch by
  * batch at the end, in their order. */
-enum { BATCHES = 64, FIRST_BATCHES = 4 };
+enum { BATCHES = 64 };
+
+/* After so many batches the windows of bins are narrowed. */
+static const size_t stages[] = {4, 16, BATCHES};
 
 struct sums {
     double sum, square;
@@ -162,10 +165,11 @@ void wh_sheet_trials(struct wh_arena *arena, const struct wh_sheet *sheet, const
         answers[f] = columns[f] == WH_NONE ? 0 : drop_unanswered(kept + f * WH_SPREAD_PILOT, pilot);
         if (answers[f] > 1) wh_tally_lay(&quests[f], kept + f * WH_SPREAD_PILOT, answers[f]);
     }
-    run_hands(hands, wish->threads, 0, FIRST_BATCHES);
-    for (size_t f = 0; f < count; f++)
-        if (answers[f] > 1) wh_tally_narrow(&quests[f], &hands[0].tallies[f]);
-    run_hands(hands, wish->threads, FIRST_BATCHES, BATCHES);
+    for (size_t s = 0; s < sizeof stages / sizeof *stages; s++) {
+        for (size_t f = 0; s > 0 && f < count; f++)
+            if (answers[f] > 1) wh_tally_narrow(&quests[f], &hands[0].tallies[f]);
+        run_hands(hands, wish->threads, s ? stages[s - 1] : 0, stages[s]);
+    }
     for (size_t f = 0; f < count; f++) {
         struct wh_spread spread =
             columns[f] == WH_NONE ? steady(sheet->value[wish->cells[f]], &quests[f].limits)

@@ -46,7 +46,7 @@ struct wh_spread {
 };
 
 /* Works the trials; `ret` has wish->count places. Up to WH_SPREAD_PILOT trials, low and high are those of the sorted
- * trials; beyond, they are exact to a bin of about 1/17,000 of the trials, which is a third of their sampling error at
+ * trials; beyond, they are exact to a bin of about 1/20,000 of the trials, which is a third of their sampling error at
  * a million trials. An empty thread pool is no error: what cannot be started is worked by the caller's thread. */
 void wh_sheet_trials(struct wh_arena *arena, const struct wh_sheet *sheet, const struct wh_spread_wish *wish,
                      struct wh_spread ret[]);

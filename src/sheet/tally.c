@@ -40,10 +40,10 @@ double wh_tally_exact(double trials[], size_t n, double p)
 
 static const double tail_share = 0.025;
 
-/* How far a count of n may stand off its share, at six standard deviations. */
+/* How far a count of n may stand off its share, at five standard deviations. */
 static double room(double n)
 {
-    return 6 * sqrt(n * tail_share * (1 - tail_share));
+    return 5 * sqrt(n * tail_share * (1 - tail_share));
 }
 
 static struct wh_window window(double from, double to)
@@ -81,11 +81,11 @@ static double edge_of(const struct wh_window *window, size_t bin)
 /* Leaves the bins that hold the ranks from `least` to `most`; adds what lies in the bins before them to *under. */
 static void narrow(struct wh_window *window, const uint32_t bins[], uint32_t *under, double least, double most)
 {
-    size_t first = 0;
-    while (first < WH_TALLY_BINS - 1 && *under + bins[first] < least) *under += bins[first++];
+    size_t first = window->first, end = window->last;
+    while (first < end && *under + bins[first] < least) *under += bins[first++];
     size_t last = first;
     double count = *under + bins[last];
-    while (last < WH_TALLY_BINS - 1 && count <= most) count += bins[++last];
+    while (last < end && count <= most) count += bins[++last];
     window->first = first;
     window->last = last;
     window->near = edge_of(window, first);

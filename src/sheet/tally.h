@@ -1,6 +1,6 @@
 /* tally.h - what is counted of a figure over many trials: how many lie below and above its limits and, in two narrow
- * windows of bins round the ends of the 95 % interval, where. A pilot run lays the windows; once an eighth of the
- * trials is counted they are narrowed to the bins in which the ends can still come to lie. */
+ * windows of bins round the ends of the 95 % interval, where. A pilot run lays the windows; as trials are
+ * counted they are narrowed to the bins in which the ends can still come to lie. */
 #ifndef WH_SHEET_TALLY_H
 #define WH_SHEET_TALLY_H
 
