@@ -37,19 +37,21 @@ struct choice {
     bool named;
 };
 
-/* The figures named on the line; else all of the wanted thing, or of all, thing by thing. */
+/* The figures named on the line; else all of the wanted thing, or of all, thing by thing; by trials the worked out. */
 static enum wh_status choose(struct wh_cli *cli, const struct wh_sheet *sheet, struct wh_words named,
                              struct choice *choice)
 {
     choice->cells = WH_NEW(cli->arena, sheet->cell_count + named.count + 1, size_t);
     choice->named = named.count > 0;
+    bool worked_out = wh_cli_option(cli, "trials") != NULL;
     for (size_t i = 0; i < named.count; i++) {
         enum wh_status status = named_cell(cli, sheet, named.at[i], &choice->cells[choice->count++]);
         if (status != WH_OK) return status;
     }
     for (size_t t = 0; t < sheet->machine->thing_count && !choice->named; t++)
         for (size_t c = 0; c < sheet->cell_count && (choice->thing == WH_NONE || choice->thing == t); c++)
-            if (sheet->cells[c].thing == t) choice->cells[choice->count++] = c;
+            if (sheet->cells[c].thing == t && !(worked_out && sheet->cells[c].use == WH_NONE))
+                choice->cells[choice->count++] = c;
     return WH_OK;
 }
 

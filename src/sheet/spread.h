@@ -12,7 +12,7 @@
 
 #include <stdint.h>
 
-enum { WH_SPREAD_PILOT = 4096, WH_SPREAD_MATTERS = 5, WH_SPREAD_THREADS = 64, WH_SPREAD_TRIALS = 1000000000 };
+enum { WH_SPREAD_PILOT = 4096, WH_SPREAD_MATTERS = 5, WH_SPREAD_THREADS = 16, WH_SPREAD_TRIALS = 1000000000 };
 
 /* Limits of a figure, SI; infinite on an open side. */
 struct wh_limits {

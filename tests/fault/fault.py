@@ -35,6 +35,8 @@ COMMANDS = [
     ("plan with its papers", [*SHEET, "--section", "out/section.svg"], ["out/job-sheet.pdf", "out/section.svg"]),
     ("draw", ["draw", CLARIFIER, "--to", "out/section.svg"], ["out/section.svg"]),
     ("draw as a picture", ["draw", FAN, "--to", "out/section.png"], ["out/section.png"]),
+    ("work by trials", ["work", "fit.interference", "seat.diameter=25.009 +- 0.002 mm", "bore=24.99..25 mm", "--trials",
+                        "300"], []),
     ("work", ["work", "fit.interference", "seat.diameter=25.009 mm", "bore=24.995 mm"], []),
     ("rules", ["rules"], []),
 ]
