@@ -78,6 +78,15 @@ static void check_links(const struct wh_order_problem *problem, struct wh_errors
     }
 }
 
+static void check_uses(const struct wh_order_problem *problem, struct wh_errors *reterr)
+{
+    for (size_t i = 0; i < problem->use_count; i++) {
+        const struct wh_order_use *use = &problem->uses[i];
+        if (use->from < problem->task_count && use->to < problem->task_count && use->from != use->to) continue;
+        wh_errors_add(reterr, WH_ERR_INPUT, NOWHERE, "two tasks", "use %zu: from %zu to %zu", i, use->from, use->to);
+    }
+}
+
 static void check_needs(const struct wh_order_problem *problem, struct wh_errors *reterr)
 {
     for (size_t i = 0; i < problem->need_count; i++) {
@@ -114,6 +123,7 @@ enum wh_status wh_order_check(const struct wh_order_problem *problem, struct wh_
     for (size_t t = 0; t < problem->task_count; t++) check_task(problem, t, reterr);
     check_needs(problem, reterr);
     check_links(problem, reterr);
+    check_uses(problem, reterr);
     check_done(problem, reterr);
     for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) check_dimension(problem, d, reterr);
     if (problem->fitters < 1 || problem->fitters > 4) {

@@ -31,6 +31,27 @@ static bool still_binds(const struct wh_order_problem *problem, struct wh_order_
     return true;
 }
 
+/* A use that is over binds nothing; nor do uses begun together, against the rule, but the last. */
+static const struct wh_order_use *uses_left(struct wh_arena *arena, const struct wh_order_problem *problem,
+                                            size_t *count)
+{
+    struct wh_order_use *uses = WH_NEW(arena, problem->use_count, struct wh_order_use);
+    *count = 0;
+    for (size_t i = 0; i < problem->use_count; i++) {
+        const struct wh_order_use *use = &problem->uses[i];
+        size_t begun = wh_order_done_at(problem, use->from);
+        bool over = is_done(problem, use->to);
+        for (size_t k = 0; k < problem->use_count && !over; k++) {
+            const struct wh_order_use *other = &problem->uses[k];
+            size_t at = wh_order_done_at(problem, other->from);
+            bool began_later = at > begun && at < problem->done_count && !is_done(problem, other->to);
+            over = other->thing == use->thing && began_later;
+        }
+        if (!over) uses[(*count)++] = *use;
+    }
+    return uses;
+}
+
 const struct wh_order_problem *wh_order_after_done(struct wh_arena *arena, const struct wh_order_problem *problem)
 {
     static const struct wh_order_way NOTHING = {0};
@@ -53,6 +74,7 @@ const struct wh_order_problem *wh_order_after_done(struct wh_arena *arena, const
         struct wh_order_link link = problem->links[i];
         if (still_binds(problem, &link)) links[left->link_count++] = link;
     }
+    left->uses = uses_left(arena, problem, &left->use_count);
     left->tasks = tasks;
     left->needs = needs;
     left->links = links;

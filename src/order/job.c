@@ -296,6 +296,11 @@ struct wh_order_job *wh_order_job_new(struct wh_arena *arena, const struct wh_or
     for (size_t w = 0; w < problem->window_count; w++) {
         if (chosen[problem->windows[w].closes]) job->blocks[job->block_of[problem->windows[w].closes]].closes = true;
     }
+    for (size_t u = 0; u < problem->use_count; u++) {
+        if (!chosen[problem->uses[u].from] || !chosen[problem->uses[u].to]) continue;
+        struct wh_order_block *block = &job->blocks[job->block_of[problem->uses[u].from]];
+        block->closes = block->uses = true;
+    }
     wh_order_judge(arena, job);
     return job;
 }

@@ -17,7 +17,8 @@ struct wh_order_block {
     size_t count;
     double minutes; /* that surely hold the fitter: of its tasks, and the idle ones inside that no change can fill */
     bool waits;     /* the fitter may have to wait inside it */
-    bool closes;    /* it closes a window */
+    bool closes;    /* it closes a window, or begins a use */
+    bool uses;      /* it begins a use of what there is one of */
 };
 
 /* A link that may cost waiting: between blocks or, `inside`, within one. */

@@ -50,6 +50,12 @@ struct wh_order_window {
     size_t opens, closes;
 };
 
+/* Of some things there is one (a heater): from the start of `from` to the start of `to` this one is in use, and no
+ * other use of it begins. Counts when both are chosen and `to` stands behind `from` in the order. */
+struct wh_order_use {
+    size_t thing, from, to;
+};
+
 /* The cost of going from one value of a dimension to another, minutes; and what must stand open while it is done. A
  * change needs, for each listed window set, at least one of its windows open ("spindle out or forked"). */
 struct wh_order_dimension {
@@ -71,6 +77,8 @@ struct wh_order_problem {
     size_t link_count;
     const struct wh_order_window *windows;
     size_t window_count;
+    const struct wh_order_use *uses;
+    size_t use_count;
     struct wh_order_dimension dimensions[WH_ORDER_DIMENSIONS];
     int fitters;        /* 1..4 */
     double keep;        /* the natural order is kept unless another saves more than this, minutes */

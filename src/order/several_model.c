@@ -116,6 +116,36 @@ static void add_shared(struct builder *b, size_t d)
     }
 }
 
+/* Least time of a use: until what ends it can begin. */
+static int lasts(const struct builder *b, const struct wh_order_use *use)
+{
+    double least = 0;
+    for (size_t i = 0; i < b->job->edge_count; i++) {
+        const struct wh_order_edge *edge = &b->job->edges[i];
+        if (edge->first == use->from && edge->after == use->to)
+            least = fmax(least, b->job->problem->tasks[use->from].minutes + edge->least);
+    }
+    return down(least);
+}
+
+/* Of what there is one of, one use comes after the other. */
+static void add_uses(struct builder *b)
+{
+    const struct wh_order_problem *p = b->job->problem;
+    const size_t *of = b->model->activity_of;
+    for (size_t u = 0; u < p->use_count; u++) {
+        const struct wh_order_use *x = &p->uses[u];
+        for (size_t k = u + 1; k < p->use_count; k++) {
+            const struct wh_order_use *y = &p->uses[k];
+            bool counts = b->job->chosen[x->from] && b->job->chosen[x->to] && b->job->chosen[y->from] &&
+                          b->job->chosen[y->to] && x->from != y->from;
+            if (x->thing != y->thing || !counts) continue;
+            *WH_PUSH(b->arena, &b->aparts) =
+                (struct wh_schedule_apart){of[x->from], of[y->from], lasts(b, x), lasts(b, y)};
+        }
+    }
+}
+
 /* Of the tasks that need a value not held at the start, the one that comes before all the others; or none. */
 static size_t first_of(const struct builder *b, size_t d, int value)
 {
@@ -157,6 +187,7 @@ struct wh_order_model *wh_order_model_new(struct wh_arena *arena, const struct w
     *fitters = job->problem->fitters;
     add_tasks(&b);
     add_links(&b);
+    add_uses(&b);
     for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) {
         if (job->problem->dimensions[d].shared) add_shared(&b, d);
         add_fetching(&b, d);

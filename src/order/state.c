@@ -172,6 +172,22 @@ static void pack(const struct wh_order_states *states, struct wh_order_state *st
     }
 }
 
+/* Is what there is one of in another use when member m of a block begins to use it? */
+static bool is_in_use(const struct wh_order_job *job, const uint64_t done[], size_t block, size_t m)
+{
+    const struct wh_order_problem *p = job->problem;
+    for (size_t u = 0; u < p->use_count; u++) {
+        if (p->uses[u].from != job->blocks[block].tasks[m]) continue;
+        for (size_t k = 0; k < p->use_count; k++) {
+            const struct wh_order_use *other = &p->uses[k];
+            bool binds = job->chosen[other->to] && job->chosen[p->uses[u].to];
+            if (k == u || other->thing != p->uses[u].thing || !binds) continue;
+            if (is_done(job, done, block, m, other->from) && !is_done(job, done, block, m, other->to)) return true;
+        }
+    }
+    return false;
+}
+
 enum wh_order_follow wh_order_follow(struct wh_order_states *states, const struct wh_order_state *from, size_t block,
                                      struct wh_order_state *to, double *ret_waited)
 {
@@ -180,6 +196,7 @@ enum wh_order_follow wh_order_follow(struct wh_order_states *states, const struc
     unpack(states, from);
     *ret_waited = 0;
     for (size_t m = 0; m < job->blocks[block].count; m++) {
+        if (job->blocks[block].uses && is_in_use(job, from->more, block, m)) return WH_ORDER_SHUT;
         double minutes = change(job, from->more, block, m, to->value), waited;
         if (!isfinite(minutes)) return WH_ORDER_SHUT;
         if (!wh_order_paths_add(&states->paths, job->blocks[block].tasks[m], minutes, &waited)) return WH_ORDER_LATE;

@@ -130,6 +130,24 @@ static double may_close(const struct wh_order_timer *timer, size_t task)
     return latest;
 }
 
+/* When what there is one of is free for a task at place i; INFINITY: it is in another use there. */
+static double unused(const struct wh_order_timer *timer, size_t task, size_t i)
+{
+    const struct wh_order_problem *p = timer->problem;
+    double free = 0;
+    for (size_t u = 0; u < p->use_count; u++) {
+        if (p->uses[u].from != task || !stands(timer, p->uses[u].to)) continue;
+        for (size_t k = 0; k < p->use_count; k++) {
+            const struct wh_order_use *other = &p->uses[k];
+            bool begun = other->thing == p->uses[u].thing && timer->place[other->from] < i && stands(timer, other->to);
+            if (k == u || !begun) continue;
+            if (timer->place[other->to] >= i) return INFINITY;
+            free = fmax(free, timer->at[timer->place[other->to]].start);
+        }
+    }
+    return free;
+}
+
 /* The earliest start that what came before allows, whoever does it. */
 static double ready(const struct wh_order_timer *timer, size_t task)
 {
@@ -244,6 +262,7 @@ static double pass(struct wh_order_timer *timer, const size_t sequence[], size_t
     begin(timer);
     for (size_t i = 0; i < n; i++) {
         double from = fmax(ready(timer, sequence[i]), needs_ended(timer, sequence[i]));
+        from = fmax(from, unused(timer, sequence[i], i));
         struct wh_order_step best = {.start = INFINITY};
         for (int f = 0; f < timer->problem->fitters; f++) {
             if (i > 0 && timer->joined[sequence[i]] && f != timer->at[i - 1].fitter) continue;

@@ -43,6 +43,7 @@ struct wh_builder {
     WH_LIST(struct wh_order_link) links;
     WH_LIST(const char *) because;
     WH_LIST(struct wh_order_window) windows;
+    WH_LIST(struct wh_order_use) uses; /* of a heater: one thing at a time, for it has one temperature */
     WH_LIST(const char *) tools;
     /* Tasks by thing; of parts by way. WH_NONE where there is none. */
     size_t (*off)[2], (*on_first)[2], (*on_last)[2];

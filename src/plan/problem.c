@@ -110,6 +110,10 @@ struct wh_tasks *wh_build_sorted(struct wh_builder *b)
     for (size_t i = 0; i < b->windows.count; i++)
         b->windows.at[i] = (struct wh_order_window){now[b->windows.at[i].opens], now[b->windows.at[i].closes]};
     for (size_t i = 0; i < b->done.count; i++) b->done.at[i] = now[b->done.at[i]];
+    for (size_t i = 0; i < b->uses.count; i++) {
+        b->uses.at[i].from = now[b->uses.at[i].from];
+        b->uses.at[i].to = now[b->uses.at[i].to];
+    }
     tasks->problem = (struct wh_order_problem){.tasks = orders,
                                                .task_count = n,
                                                .needs = b->needs.at,
@@ -118,6 +122,8 @@ struct wh_tasks *wh_build_sorted(struct wh_builder *b)
                                                .link_count = b->links.count,
                                                .windows = b->windows.at,
                                                .window_count = b->windows.count,
+                                               .uses = b->uses.at,
+                                               .use_count = b->uses.count,
                                                .fitters = b->fitters,
                                                .keep = WH_PLAN_KEEP / 60,
                                                .done = b->done.at,

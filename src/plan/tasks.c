@@ -88,6 +88,14 @@ static size_t add_piece(struct wh_builder *b, size_t p, size_t w, size_t from, s
                          (struct wh_set_up){tool, way->way_up, way->bench, way->crew});
 }
 
+/* What passes by itself has its tool until the next piece begins: one heater does not warm two rings. */
+static void warm(struct wh_builder *b, size_t before, size_t piece, double alone, double within, const char *wait)
+{
+    int heater = b->orders.at[before].set_up[WH_PLAN_TOOL];
+    wh_build_link(b, before, piece, alone, within > 0 ? alone + within : INFINITY, wait);
+    if (heater != WH_ORDER_ANY) *WH_PUSH(b->arena, &b->uses) = (struct wh_order_use){(size_t)heater, before, piece};
+}
+
 /* Fitting a part is one task, or several where it warms or rests in between. */
 static void add_on(struct wh_builder *b, size_t p, size_t w)
 {
@@ -106,7 +114,7 @@ static void add_on(struct wh_builder *b, size_t p, size_t w)
         if (before == WH_NONE)
             b->on_first[p][w] = piece;
         else
-            wh_build_link(b, before, piece, alone, within > 0 ? alone + within : INFINITY, wait);
+            warm(b, before, piece, alone, within, wait);
         if (step) {
             b->tasks.at[piece].waits = step->wait;
             alone = step->alone * 60, within = step->within * 60, wait = step->wait;

@@ -94,10 +94,26 @@ static double timed(struct brute *b)
     return INFINITY;
 }
 
+/* Does task t begin a use while another of the same thing goes on? */
+static bool is_in_use(const struct brute *b, size_t t, size_t i)
+{
+    const struct wh_order_problem *p = b->problem;
+    for (size_t u = 0; u < p->use_count; u++) {
+        for (size_t k = 0; k < p->use_count; k++) {
+            const struct wh_order_use *use = &p->uses[u], *other = &p->uses[k];
+            if (k == u || use->from != t || other->thing != use->thing || !b->chosen[use->to] || !b->chosen[other->to])
+                continue;
+            if (is_before(b, other->from, i) && !is_before(b, other->to, i)) return true;
+        }
+    }
+    return false;
+}
+
 /* May task t stand at place i, after those placed so far? */
 static bool may_stand(const struct brute *b, size_t t, size_t i)
 {
     const struct wh_order_problem *p = b->problem;
+    if (is_in_use(b, t, i)) return false;
     for (size_t k = 0; k < p->link_count; k++) {
         const struct wh_order_link *link = &p->links[k];
         if (!b->chosen[link->first] || !b->chosen[link->after]) continue;
@@ -189,6 +205,11 @@ static void shuffle(const struct sample *from, struct sample *to, uint64_t seed)
     for (size_t w = 0; w < from->problem.window_count; w++) {
         to->windows[w] = (struct wh_order_window){at[from->windows[w].opens], at[from->windows[w].closes]};
     }
+    for (size_t u = 0; u < from->problem.use_count; u++) {
+        const struct wh_order_use *use = &from->uses[u];
+        to->uses[u] = (struct wh_order_use){use->thing, at[use->from], at[use->to]};
+    }
+    to->problem.uses = to->uses;
     to->problem.tasks = to->tasks;
     to->problem.links = to->links;
     to->problem.needs = to->needs;

@@ -66,6 +66,21 @@ static bool joined_stay_together(const struct wh_order_problem *p, const struct 
     return true;
 }
 
+/* No use begins while another of the same thing goes on. */
+static bool uses_do_not_meet(const struct wh_order_problem *p, const struct wh_order *order)
+{
+    for (size_t u = 0; u < p->use_count; u++) {
+        const struct wh_order_step *from = step_of(order, p->uses[u].from), *to = step_of(order, p->uses[u].to);
+        for (size_t k = 0; k < p->use_count; k++) {
+            const struct wh_order_step *begins = step_of(order, p->uses[k].from);
+            if (k == u || p->uses[k].thing != p->uses[u].thing || !from || !to || !begins || to < from) continue;
+            if (!step_of(order, p->uses[k].to) || begins == from) continue;
+            if (from->start < begins->start - ROUNDING && begins->start < to->start - ROUNDING) return false;
+        }
+    }
+    return true;
+}
+
 static bool hands_are_enough(const struct wh_order_problem *p, const struct wh_order *order)
 {
     for (size_t i = 0; i < order->step_count; i++) {
@@ -131,6 +146,7 @@ const char *roster_broken(const struct wh_order_problem *p, const struct wh_orde
     if (!needs_are_met(p, order)) return "a need is not met";
     if (!waits_are_kept(p, order)) return "a wait is not kept";
     if (!joined_stay_together(p, order)) return "joined steps are parted";
+    if (!uses_do_not_meet(p, order)) return "of what there is one of two uses meet";
     if (!hands_are_enough(p, order)) return "there are not hands enough";
     for (int f = 0; f < p->fitters; f++) {
         if (!changes_have_time(p, order, f)) return "a change of a fitter's set-up has no time";

@@ -93,6 +93,22 @@ static void make_needs(struct sample *s, size_t n, uint64_t *seed)
     s->problem.need_count = count;
 }
 
+/* Most uses last from a task to one that waits for it, as warming does. */
+static void make_uses(struct sample *s, size_t n, uint64_t *seed)
+{
+    struct wh_order_problem *p = &s->problem;
+    size_t count = chance(seed, 2) ? sample_below(seed, USES + 1) : 0;
+    for (size_t u = 0; u < count; u++) {
+        size_t from = sample_below(seed, n), to = (from + 1 + sample_below(seed, n - 1)) % n;
+        if (p->link_count > 0 && !chance(seed, 4)) {
+            const struct wh_order_link *link = &s->links[sample_below(seed, p->link_count)];
+            from = link->first;
+            to = link->after;
+        }
+        s->uses[p->use_count++] = (struct wh_order_use){sample_below(seed, 2), from, to};
+    }
+}
+
 void sample_make(struct sample *s, uint64_t seed)
 {
     memset(s, 0, sizeof *s);
@@ -103,6 +119,7 @@ void sample_make(struct sample *s, uint64_t seed)
                                    .needs = s->needs,
                                    .links = s->links,
                                    .windows = s->windows,
+                                   .uses = s->uses,
                                    .fitters = 1,
                                    .keep = (double)sample_below(&seed, 3)};
     p->window_count = sample_below(&seed, WINDOWS + 1);
@@ -116,4 +133,5 @@ void sample_make(struct sample *s, uint64_t seed)
         s->windows[w] = (struct wh_order_window){sample_below(&seed, n), sample_below(&seed, n)};
         s->tasks[s->windows[w].opens].alone = false;
     }
+    make_uses(s, n, &seed);
 }

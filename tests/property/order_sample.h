@@ -4,7 +4,7 @@
 
 #include "order/order.h"
 
-enum { TASKS = 8, LINKS = 12, NEEDS = 4, WINDOWS = 3, VALUES = 3, WAYS = 2 };
+enum { TASKS = 8, LINKS = 12, NEEDS = 4, WINDOWS = 3, VALUES = 3, WAYS = 2, USES = 3 };
 
 /* A problem with all it points to. */
 struct sample {
@@ -15,6 +15,7 @@ struct sample {
     size_t lists[NEEDS][WAYS][2], set_lists[WH_ORDER_DIMENSIONS][2];
     struct wh_order_link links[LINKS];
     struct wh_order_window windows[WINDOWS];
+    struct wh_order_use uses[USES];
     double cost[WH_ORDER_DIMENSIONS][VALUES * VALUES];
 };
 
