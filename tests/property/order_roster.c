@@ -74,7 +74,7 @@ static bool uses_do_not_meet(const struct wh_order_problem *p, const struct wh_o
         for (size_t k = 0; k < p->use_count; k++) {
             const struct wh_order_step *begins = step_of(order, p->uses[k].from);
             if (k == u || p->uses[k].thing != p->uses[u].thing || !from || !to || !begins || to < from) continue;
-            if (!step_of(order, p->uses[k].to) || begins == from) continue;
+            if (step_of(order, p->uses[k].to) < begins || begins == from) continue;
             if (from->start < begins->start - ROUNDING && begins->start < to->start - ROUNDING) return false;
         }
     }
