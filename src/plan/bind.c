@@ -141,7 +141,8 @@ static void bind_check(struct wh_builder *b, size_t c)
                                   .hold = WH_NONE,
                                   .natural = b->tasks.at[task].natural + 0.5};
         size_t again = wh_build_task(b, isolate, wh_arena_print(b->arena, "isolate after %s", check->id), 300,
-                                     (struct wh_set_up){.crew = b->fitters});
+                                     (struct wh_set_up){.crew = b->fitters}); /* each has a lock of his own */
+        b->orders.at[task].crew = b->fitters; /* nobody is at other work while there is power */
         wh_build_need(b, task, false, &again, 1);
         wh_build_before(b, task, again);
         b->links.at[b->links.count - 1].joined = true;
@@ -235,6 +236,7 @@ static size_t chain_holds(struct wh_builder *b, bool released, size_t before, si
                                .natural = (released ? WH_AT_POWER : WH_AT_HOLDS) + (double)h};
         size_t t = wh_build_mark(b, task, wh_arena_print(b->arena, "hold %s", hold->id),
                                  hold->minutes > 0 ? hold->minutes : 300, false);
+        b->orders.at[t].crew = b->fitters; /* a hold is everybody's */
         wh_build_before(b, before, t);
         if (ret_first && *ret_first == WH_NONE) *ret_first = t;
         before = t;
