@@ -20,9 +20,10 @@ static int tool_value(struct wh_builder *b, const char *tool)
 size_t wh_build_task(struct wh_builder *b, struct wh_task task, const char *name, double seconds,
                      struct wh_set_up set_up)
 {
+    bool hangs = set_up.crew > 1 && !set_up.bench; /* all stand clear of the frame while a load hangs over it */
     int way = set_up.bench ? WH_ORDER_ANY : set_up.way_up == WH_NONE ? 0 : (int)set_up.way_up;
     struct wh_order_task order = {
-        .name = name, .minutes = seconds / 60, .crew = set_up.crew < b->fitters ? set_up.crew : b->fitters};
+        .name = name, .minutes = seconds / 60, .crew = hangs || set_up.crew > b->fitters ? b->fitters : set_up.crew};
     order.set_up[WH_PLAN_TOOL] = tool_value(b, set_up.tool);
     order.set_up[WH_PLAN_WAY_UP] = way;
     order.set_up[WH_PLAN_PLACE] = set_up.bench ? WH_PLAN_ON_BENCH : WH_PLAN_AT_FRAME;
