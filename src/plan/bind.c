@@ -142,7 +142,6 @@ static void bind_check(struct wh_builder *b, size_t c)
                                   .natural = b->tasks.at[task].natural + 0.5};
         size_t again = wh_build_task(b, isolate, wh_arena_print(b->arena, "isolate after %s", check->id), 300,
                                      (struct wh_set_up){.crew = b->fitters}); /* each has a lock of his own */
-        b->orders.at[task].crew = b->fitters; /* nobody is at other work while there is power */
         wh_build_need(b, task, false, &again, 1);
         wh_build_before(b, task, again);
         b->links.at[b->links.count - 1].joined = true;
