@@ -207,6 +207,40 @@ static struct wh_indices all_parts(struct wh_arena *arena, const struct wh_machi
     return (struct wh_indices){at, count};
 }
 
+/* The parts of a list that are not in another. */
+static struct wh_indices parts_besides(struct wh_arena *arena, const struct wh_machine *machine,
+                                       const char *const ids[], size_t n, const struct wh_indices *known)
+{
+    size_t *at = WH_NEW(arena, n + 1, size_t), count = 0;
+    for (size_t i = 0; i < n; i++) {
+        size_t thing = wh_machine_thing(machine, ids[i]);
+        bool twice = thing == WH_NONE;
+        for (size_t k = 0; known && k < known->count; k++) twice |= known->at[k] == thing;
+        for (size_t k = 0; k < count; k++) twice |= at[k] == thing;
+        if (!twice) at[count++] = thing;
+    }
+    return (struct wh_indices){at, count};
+}
+
+/* What is done stays done and as little as can be changes ahead; where what was done fits no plan (hands went another
+ * way), the whole is planned afresh, and the job keeps what was done. */
+static enum wh_status plan_anew(struct wh_desk *desk, struct wh_arena *arena, const struct gist *gist,
+                                const struct wh_machine *machine, const struct wh_sheet *sheet, struct wh_plan **ret,
+                                struct wh_errors *reterr)
+{
+    struct wh_indices renew = parts_besides(arena, machine, gist->renew.at, gist->renew.count, NULL);
+    struct wh_errors errors = wh_errors_in(arena);
+    struct wh_plan_ask ask = {.fitters = USUAL_FITTERS,
+                              .most_nodes = desk->ask.plan_nodes ? desk->ask.plan_nodes : WH_PLAN_NODES,
+                              .also = parts_besides(arena, machine, gist->also.at, gist->also.count, &renew),
+                              .done = {gist->done.at, gist->done.count},
+                              .ahead = {gist->ahead.at, gist->ahead.count}};
+    if (wh_plan_make(arena, machine, sheet, renew.at, renew.count, &ask, ret, &errors) == WH_OK) return WH_OK;
+    struct wh_indices all = all_parts(arena, machine, gist);
+    struct wh_plan_ask afresh = {.fitters = ask.fitters, .most_nodes = ask.most_nodes};
+    return wh_plan_make(arena, machine, sheet, all.at, all.count, &afresh, ret, reterr);
+}
+
 enum wh_status wh_desk_replan(struct wh_desk *desk, struct wh_arena *arena, int64_t job, struct wh_errors *reterr)
 {
     struct gist gist = {0};
@@ -218,10 +252,7 @@ enum wh_status wh_desk_replan(struct wh_desk *desk, struct wh_arena *arena, int6
     if (status != WH_OK || gist.replan == 0) return status;
     if ((status = machine_of(desk, arena, &gist, &machine, &sheet, reterr)) != WH_OK) return status;
     struct wh_indices renew = all_parts(arena, machine, &gist);
-    struct wh_plan_ask ask = {.fitters = USUAL_FITTERS,
-                              .most_nodes = desk->ask.plan_nodes ? desk->ask.plan_nodes : WH_PLAN_NODES};
-    if ((status = wh_plan_make(arena, machine, sheet, renew.at, renew.count, &ask, &plan, reterr)) != WH_OK)
-        return status;
+    if ((status = plan_anew(desk, arena, &gist, machine, sheet, &plan, reterr)) != WH_OK) return status;
     struct wh_tree *body = wh_tree_new(arena, WH_TREE_MAP);
     wh_tree_add_number(arena, body, "v", WH_JOB_FORM);
     wh_tree_add_text(arena, body, "because", gist.because);

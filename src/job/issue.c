@@ -223,5 +223,6 @@ struct wh_tree *wh_job_issue(struct wh_arena *arena, const struct wh_plan *plan)
     add_gauges(arena, map, plan->machine);
     add_parts(arena, map, plan->machine);
     add_kit(arena, map, plan);
+    add_words(arena, map, "notes", plan->notes);
     return map;
 }
