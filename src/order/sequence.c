@@ -7,7 +7,14 @@
 #include <math.h>
 #include <string.h>
 
-enum { USUAL_BYTES = 512 << 20, FIRST_WIDTH = 64, WIDENING = 4, FIRST_SWEEPS = 400, MORE_SWEEPS = 100 };
+enum {
+    USUAL_BYTES = 512 << 20,
+    FIRST_WIDTH = 64,
+    WIDENING = 4,
+    FIRST_SWEEPS = 400,
+    MORE_SWEEPS = 100,
+    FIRST_TRIALS = 100000
+};
 
 /* A sweep with more steps than this costs more than its bound is worth. */
 static const uint64_t MOST_STEPS = 40000000;
@@ -66,7 +73,7 @@ static void widen(struct solving *s, size_t most)
         wh_arena_run(SIZE_MAX, search_states, s);
         if (s->whole || wh_sequence_settled(&s->run) || s->width == most) return;
         s->width = s->width * WIDENING < most ? s->width * WIDENING : most;
-        try_exchanges(s, (s->run.nodes - nodes) / 16);
+        try_exchanges(s, (s->run.nodes - nodes) / 8);
         wh_sequence_walk_improve(&s->walk, &s->run, MORE_SWEEPS);
     }
 }
@@ -99,10 +106,12 @@ static void search(struct solving *s, struct wh_arena *arena)
     }
     if (s->whole) wh_sequence_raise(&s->run, s->run.cost);
     bool ended = false;
+    uint64_t trials = FIRST_TRIALS; /* a longer, slower cooling each time */
     struct wh_sequence_branching *b = wh_sequence_branch_make(arena, &s->run, &s->assignment, s->bytes / 3);
     while (!s->run.stopped && !wh_sequence_settled(&s->run)) {
         if (!ended) ended = wh_sequence_branch_on(b, 10000);
-        try_exchanges(s, 100000);
+        try_exchanges(s, trials);
+        trials *= 2;
     }
 }
 

@@ -5,7 +5,7 @@
 
 static const double HEAT = 0.5;
 
-enum { NEAR = 12, KICKS = 20, LONGEST_KICK = 7 }; /* stretches of less than 2^7 tasks are kicked */
+enum { NEAR = 20, KICKS = 20, LONGEST_KICK = 7 }; /* stretches of less than 2^7 tasks are kicked */
 
 /* Stretches [low + 1 .. mid] and [mid + 1 .. high] change places. */
 struct move {
