@@ -52,10 +52,12 @@ def draw(path, n, pairs, seed):
                     + "\nEOF\n", encoding="utf-8")
 
 
-def timed(command):
-    """Output and processor seconds of a command with all its children."""
+def timed(command, limit):
+    """Output and processor seconds of a command with all its children, each ended at the limit of them."""
+    most = math.ceil(limit)
     start = resource.getrusage(resource.RUSAGE_CHILDREN)
-    run = subprocess.run(command, capture_output=True, text=True, check=False)
+    run = subprocess.run(command, capture_output=True, text=True, check=False,
+                         preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_CPU, (most, most)))
     end = resource.getrusage(resource.RUSAGE_CHILDREN)
     return run.stdout, end.ru_utime + end.ru_stime - start.ru_utime - start.ru_stime
 
@@ -68,8 +70,7 @@ def by_gecode(matrix, folder, limit):
     cells = "|".join(",".join(map(str, row)) for row in matrix)
     rows = "|".join(f"{a},{b}" for a, b in pairs)
     (folder / "peer.dzn").write_text(f"n = {n};\ncost = [|{cells}|];\nbefore = [|{rows}|];\n", encoding="utf-8")
-    out, seconds = timed(["minizinc", "--solver", "gecode", "--time-limit", str(int(limit * 1000)),
-                          str(folder / "peer.mzn"), str(folder / "peer.dzn")])
+    out, seconds = timed(["minizinc", "--solver", "gecode", str(folder / "peer.mzn"), str(folder / "peer.dzn")], limit)
     found = re.findall(r"^found (\d+)$", out, re.M)
     return (float(found[-1]) if found and "==========" in out else None), seconds
 
@@ -91,13 +92,13 @@ def linear(matrix):
 
 def by_cbc(matrix, folder, limit):
     (folder / "peer.lp").write_text(linear(matrix), encoding="utf-8")
-    out, seconds = timed(["cbc", str(folder / "peer.lp"), "-seconds", str(limit), "-solve", "-quit"])
+    out, seconds = timed(["cbc", str(folder / "peer.lp"), "-solve", "-quit"], limit)
     found = re.search(r"Objective value:\s+([\d.]+)", out)
     return (float(found[1]) if found and "Result - Optimal solution found" in out else None), seconds
 
 
 def ours(order, path, limit):
-    out, _ = timed([order, str(path), "--seconds", str(limit)])
+    out, _ = timed([order, str(path), "--seconds", str(limit)], 2 * limit + 10)
     _name, found, _bound, proven, seconds, nodes = out.split()
     return (float(found) if proven == "yes" else None), max(float(seconds), 1e-4), nodes
 
