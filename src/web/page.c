@@ -87,6 +87,8 @@ const struct wh_route wh_routes[] = {
     {"GET", "/jobs/{job}/entries", wh_page_job_entries, WH_STANDING_READER, 0},
     {"GET", "/jobs/{job}/enter/{kind}", wh_page_job_form, WH_STANDING_FITTER, 0},
     {"GET", "/jobs/{job}/since", wh_page_job_since, WH_STANDING_READER, 0},
+    {"GET", "/jobs/{job}/papers", wh_page_job_papers, WH_STANDING_READER, 0},
+    {"GET", "/jobs/{job}/report.pdf", wh_page_job_report, WH_STANDING_READER, 0},
     {"GET", "/jobs/{job}/look", wh_page_job_look, WH_STANDING_FITTER, 0},
     {"POST", "/jobs/{job}/enter", wh_page_enter, WH_STANDING_FITTER, PHOTO},
     {"GET", "/photos/{hash}", wh_page_photo, WH_STANDING_READER, 0},

@@ -206,6 +206,14 @@ for (const as of ['fitter', 'charge hand', 'customer']) {
 await go('/bench');
 check('the job is signed', /put away|handed back/.test(await page.textContent('main')), await page.textContent('main'));
 
+await go('/jobs/1/papers');
+const report = await page.textContent('main');
+check('the report says what was done', report.includes('Service report') === false && report.includes('noise from below')
+  && report.includes('splash cone cracked') && report.includes('Ada'), report.slice(0, 500));
+await look('report');
+const pdf = await page.request.get(house.address + '/jobs/1/report.pdf');
+check('and is there on paper', pdf.ok() && (await pdf.body()).subarray(0, 5).toString() === '%PDF-', pdf.status());
+
 await chromium.close();
 await house.stop();
 end();
