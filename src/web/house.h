@@ -20,7 +20,7 @@ struct wh_house {
     const struct wh_shelf *machines;
     size_t machine_count;
     struct wh_desk *desk;
-    const char *store; /* its file */
+    const char *store;               /* its file */
     int64_t (*clock)(void *context); /* milliseconds since 1970 */
     const char *program;             /* "wharve 0.1.0" */
 };

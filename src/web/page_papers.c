@@ -46,12 +46,12 @@ void wh_page_job_papers(const struct wh_house *house, const struct wh_request *r
 /* Another process makes the paper: a library that aborts takes nothing with it. */
 static bool make_pdf(const struct wh_house *house, const struct wh_request *request, const char *path)
 {
-    const char *const words[] = {"wharve",      "report", request->held[0], "--store",
-                                 house->store, "--pdf",  path,             NULL};
+    const char *const words[] = {"wharve", "report", request->held[0], "--store", house->store, "--pdf", path, NULL};
     static char *const surroundings[] = {NULL};
     pid_t child;
     int state;
-    if (posix_spawn(&child, "/proc/self/exe", NULL, NULL, (char *const *)(size_t)words, surroundings) != 0) return false;
+    if (posix_spawn(&child, "/proc/self/exe", NULL, NULL, (char *const *)(size_t)words, surroundings) != 0)
+        return false;
     return waitpid(child, &state, 0) == child && WIFEXITED(state) && WEXITSTATUS(state) == 0;
 }
 
@@ -67,7 +67,8 @@ void wh_page_job_report(const struct wh_house *house, const struct wh_request *r
     if (made && wh_file_read(arena, path, PDF, &bytes, &size, &errors) != WH_OK) made = false;
     wh_file_remove(path);
     if (!made) {
-        wh_page_wrong(house, request, 503, "The report could not be made.", "Is there such a job? Then try again.", reply);
+        wh_page_wrong(house, request, 503, "The report could not be made.", "Is there such a job? Then try again.",
+                      reply);
         return;
     }
     reply->type = "application/pdf";
