@@ -60,7 +60,8 @@ static enum wh_status say_where(struct wh_cli *cli, const struct wh_server *serv
 static enum wh_status run(struct wh_cli *cli)
 {
     const char *store = wh_cli_option(cli, "store");
-    struct wh_house house = {.clock = wh_cli_clock, .store = store ? store : "workshop.db", .program = "wharve " WHARVE_VERSION};
+    struct wh_house house = {
+        .clock = wh_cli_clock, .store = store ? store : "workshop.db", .program = "wharve " WHARVE_VERSION};
     struct wh_server_ask ask = {0};
     struct wh_server *server;
     const char *folder = wh_cli_option(cli, "machines");
