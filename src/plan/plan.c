@@ -128,6 +128,20 @@ struct probe {
     struct wh_errors *errors;
 };
 
+/* Of the parts washed all together, those that come off once more against those that came off before. */
+static double share_of_washing(const struct wh_job *job, const struct wh_tasks *tasks, const bool off[])
+{
+    size_t again = 0, before = 0;
+    for (size_t i = 0; i < tasks->problem.done_count; i++) {
+        const struct wh_task *task = &tasks->tasks[tasks->problem.done[i]];
+        before +=
+            task->is == WH_TASK_OFF && !job->renewed[task->thing] && isnan(job->machine->things[task->thing].wash);
+    }
+    for (size_t t = 0; t < job->machine->thing_count; t++)
+        again += off[t] && !job->renewed[t] && isnan(job->machine->things[t].wash);
+    return again < before ? (double)again / (double)before : 1;
+}
+
 static enum wh_status probe(struct wh_arena *arena, void *context)
 {
     struct probe *p = context;
@@ -144,6 +158,7 @@ static enum wh_status probe(struct wh_arena *arena, void *context)
         if (task->is == WH_TASK_OFF) off[task->thing] = p->so_far->again = true;
     }
     for (size_t t = 0; t < p->job->machine->thing_count; t++) p->so_far->reopened[t] &= off[t];
+    p->so_far->washing = share_of_washing(p->job, tasks, off);
     for (size_t i = 0; i < so_far.notes.count; i++)
         *WH_PUSH(p->errors->arena, &p->so_far->notes) = wh_arena_text(p->errors->arena, so_far.notes.at[i]);
     return WH_OK;
@@ -256,7 +271,7 @@ static void note_order(struct wh_arena *arena, struct wh_plan *plan, const struc
     for (size_t i = 0; i < order->step_count; i++) {
         const struct wh_task *task = &tasks->tasks[order->steps[i].task];
         bool done = i < tasks->problem.done_count;
-        if (task->is == WH_TASK_OFF) off[task->thing] = true;
+        if (task->is == WH_TASK_OFF) off[task->thing] = true, washed[task->thing] = false;
         if (done && task->is != WH_TASK_MARK) plan->done_count++;
         if (done) plan->behind = order->steps[i].end * 60;
         for (size_t t = 0; task->is == WH_TASK_CLEAN && done && t < plan->machine->thing_count; t++) washed[t] = off[t];

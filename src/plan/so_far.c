@@ -201,6 +201,8 @@ static size_t history_task(struct wh_builder *b, size_t task, const char *id)
     struct wh_order_task order = b->orders.at[task];
     order.name = copy.id = id;
     order.wanted = false;
+    bool share = copy.is == WH_TASK_WASH && copy.thing == WH_NONE && b->so_far->again && b->so_far->washing > 0;
+    if (share) order.minutes /= b->so_far->washing; /* it was all of the washing then */
     *WH_PUSH(b->arena, &b->tasks) = copy;
     *WH_PUSH(b->arena, &b->orders) = order;
     return b->tasks.count - 1;

@@ -161,6 +161,7 @@ static size_t bench_mark(struct wh_builder *b, enum wh_task_is is, double natura
 static void add_washes(struct wh_builder *b)
 {
     double seconds = b->sheet->value[wh_sheet_figure(b->sheet, 0, "washing")];
+    if (b->so_far->again && b->so_far->washing > 0) seconds *= b->so_far->washing;
     size_t all = bench_mark(b, WH_TASK_WASH, WH_AT_WASH + 1, "wash", seconds);
     b->orders.at[all].wanted = false;
     for (size_t p = 0; p < b->machine->thing_count; p++) {

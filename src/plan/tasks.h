@@ -17,6 +17,7 @@ struct wh_so_far {
     bool probing;   /* it is not known yet: whatever went back is taken as free to come off again */
     bool plain;     /* found out: nothing went back, the way in is not over: nothing can have to be undone */
     bool again;     /* parts come off although dirty work was over: it ends a second time */
+    double washing; /* then: the share of the washing that is due once more, by the number of parts; 0: not known */
     bool *reopened; /* by thing: it went back and comes off again */
     WH_LIST(const char *) notes;
 };
