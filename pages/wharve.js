@@ -225,4 +225,5 @@ addEventListener('online', sendKept);
 setInterval(sendKept, RETRY);
 setInterval(askForNews, NEWS);
 showKept();
+sendKept();
 startTimers();
