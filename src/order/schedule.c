@@ -6,7 +6,7 @@
 #include <string.h>
 
 enum {
-    FIRST_HERD = 1000,
+    LISTS = 8 /* activities for which a list more is tried for each conflict */,
     FIRST_SLICE = 20,
     SLICE = 500,
     BYTES_AN_ATOM = 64 /* with its clause, its watches and room to grow */
@@ -126,7 +126,7 @@ static void search(struct solver *s)
         uint64_t last = s->prover->conflicts + slice;
         while (!closed(s) && s->prover->conflicts < last && best->end == WH_SCHEDULE_DONE)
             beat(s, last - s->prover->conflicts);
-        if (s->breed) breed_on(s, slice);
+        if (s->breed) breed_on(s, slice * (1 + s->problem->count / LISTS));
     }
 }
 
@@ -173,7 +173,7 @@ static void solve(struct solver *s)
     if (lister) {
         s->breed = wh_breed_new(s->arena, lister);
         keep(s, s->breed->best, s->breed->best_makespan);
-        breed_on(s, FIRST_HERD);
+        breed_on(s, s->problem->count * s->problem->count);
         horizon = best->makespan;
     }
     if (closed(s)) return;
