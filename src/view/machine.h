@@ -11,6 +11,9 @@ struct wh_tree *wh_view_machine(struct wh_arena *arena, const struct wh_sheet *s
 /* One thing: title, kind, what it is, where it sits, section with it in wide line, its figures with their working. */
 struct wh_tree *wh_view_part(struct wh_arena *arena, const struct wh_sheet *sheet, size_t thing);
 
+/* The same figures in inches, pounds and degrees Fahrenheit, where their units have such a counterpart. */
+const struct wh_sheet *wh_view_in_inches(struct wh_arena *arena, const struct wh_sheet *sheet);
+
 /* Writes the units of a whole tree's texts as a hand does: degC as °C, um as µm. */
 void wh_view_units(struct wh_arena *arena, struct wh_tree *tree);
 const char *wh_view_units_text(struct wh_arena *arena, const char *text);

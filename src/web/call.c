@@ -137,6 +137,10 @@ static void add_headers(struct MHD_Response *response, const struct wh_reply *re
         MHD_add_response_header(response, "Set-Cookie",
                                 wh_arena_print(arena, "visit=%s; Path=/; HttpOnly; SameSite=Strict%s", reply->cookie,
                                                ask->certificate ? "; Secure" : ""));
+    if (reply->units)
+        MHD_add_response_header(
+            response, "Set-Cookie",
+            wh_arena_print(arena, "units=%s; Path=/; Max-Age=31536000; SameSite=Strict", reply->units));
 }
 
 static enum wh_status work(struct wh_arena *arena, void *context)
@@ -149,6 +153,7 @@ static enum wh_status work(struct wh_arena *arena, void *context)
                                  .method = wh_same(call->method, "HEAD") ? "GET" : call->method,
                                  .path = call->path,
                                  .part = *call->part != 0,
+                                 .inch = strstr(call->cookie, "units=inch") != NULL,
                                  .now = c->house->clock(NULL)};
     read_visit(c, &visit, &request);
     struct refusal refusal = refuse(c, &request, &visit, read_forms(call, &request));

@@ -12,7 +12,8 @@ struct wh_tree *wh_page_new(const struct wh_house *house, const struct wh_reques
     wh_tree_add_text(request->arena, page, "program", house->program);
     wh_tree_add_text(request->arena, page, "token", request->token);
     if (request->person) wh_tree_add_text(request->arena, page, "person", request->person);
-    wh_tree_add_truth(request->arena, page, "part only", request->part);
+    wh_tree_add_truth(request->arena, page, "inch", request->inch);
+    wh_tree_add_text(request->arena, page, "here", request->path);
     return page;
 }
 
@@ -99,6 +100,7 @@ const struct wh_route wh_routes[] = {
     {"GET", "/sign-in", wh_page_sign_in_form, WH_STANDING_NOBODY, 0},
     {"POST", "/sign-in", wh_page_sign_in, WH_STANDING_NOBODY, 0},
     {"POST", "/sign-out", wh_page_sign_out, WH_STANDING_NOBODY, 0},
+    {"POST", "/units", wh_page_units, WH_STANDING_NOBODY, 0},
     {"GET", "/static/{file}", wh_page_static, WH_STANDING_NOBODY, 0},
 };
 const size_t wh_route_count = sizeof wh_routes / sizeof *wh_routes;

@@ -24,6 +24,7 @@ struct wh_request {
     const char *visit, *token; /* the word of the visit; what its forms carry */
     const char *person;        /* who is signed in; NULL for nobody */
     enum wh_standing standing;
+    bool inch;   /* figures are wanted in inch units */
     bool part;   /* only the changed part of the page is wanted */
     int64_t now; /* milliseconds since 1970 */
 };
@@ -35,6 +36,7 @@ struct wh_reply {
     size_t size;
     const char *location; /* of another page to go to, with 303 */
     const char *cookie;   /* a session to remember; "" to forget */
+    const char *units;    /* "inch" or "metric" to remember; or NULL */
     const char *file;     /* name under which it is to be kept, or NULL */
     bool lasting;         /* never changes: may be kept by the browser */
 };

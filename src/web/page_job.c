@@ -1,6 +1,7 @@
 /* The pages of one job: at the bench, all steps, holds, readings, what else was entered. */
 #include "desk/desk.h"
 #include "view/bench.h"
+#include "view/machine.h"
 #include "web/pages.h"
 
 #include <string.h>
@@ -53,7 +54,7 @@ static void fill_job(struct looking *l, const char *template, bool figures, stru
     enum wh_status status = named ? WH_OK : WH_ERR_INPUT;
     if (status == WH_OK && figures)
         status = wh_desk_machine(l->house->desk, arena, number, NULL, NULL, &sheet, &errors);
-    l->sheet = sheet;
+    l->sheet = sheet && l->request->inch ? wh_view_in_inches(arena, sheet) : sheet;
     if (status == WH_OK) status = wh_desk_state(l->house->desk, arena, number, &desk_look, &errors);
     if (status != WH_OK) {
         wh_page_wrong(l->house, l->request, status == WH_ERR_INPUT ? 404 : 503,

@@ -85,3 +85,10 @@ void wh_page_sign_out(const struct wh_house *house, const struct wh_request *req
     reply->cookie = "";
     wh_page_go(reply, "/sign-in");
 }
+
+void wh_page_units(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply)
+{
+    (void)house;
+    reply->units = wh_same(wh_form_text(&request->form, "to", ""), "inch") ? "inch" : "metric";
+    wh_page_go(reply, back_of(&request->form));
+}

@@ -38,6 +38,7 @@ void wh_page_gauges(const struct wh_house *house, const struct wh_request *reque
 void wh_page_enter_gauge(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply);
 void wh_page_sign_in(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply);
 void wh_page_sign_in_form(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply);
+void wh_page_units(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply);
 void wh_page_sign_out(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply);
 
 #endif

@@ -75,6 +75,13 @@ try:
     status, _, text = ask("GET", "/machines/juice-clarifier/start?spindle-fork=renew")
     check("only parts can be chosen", status == 200 and "of work" not in text, status)
 
+    token = re.search(r'name="token" content="(\w+)"', ask("GET", "/", Cookie=cookie.split(";")[0])[2])[1]
+    status, headers, _ = ask("POST", "/units", f"token={token}&to=inch&back=/work", Cookie=cookie.split(";")[0],
+                             Content_Type="application/x-www-form-urlencoded")
+    check("inch units are remembered", status == 303 and "units=inch" in headers["set-cookie"], headers)
+    text = ask("GET", "/machines/juice-clarifier/parts/flat-belt", Cookie="units=inch")[2]
+    check("figures are then in inches and pounds", " lbf" in text and " in<" in text or " in " in text, text[:300])
+
     for path in ["/nope", "/static/../page.c", "/static/..%2f..%2fMakefile", "/machines/..%2f..", "/static/machine.html",
                  "/machines/%00", "//", "/machines/juice-clarifier/", "/work/no.such"]:
         check(f"{path} is not there", ask("GET", path)[0] == 404, ask("GET", path)[0])
