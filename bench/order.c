@@ -20,6 +20,7 @@ static const struct {
     {".sop", order_solve_sop},
     {".sm", order_solve_project},
     {".sch", order_solve_lagged},
+    {".json", order_solve_json},
 };
 enum { FORMS = sizeof forms / sizeof *forms };
 

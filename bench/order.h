@@ -30,5 +30,6 @@ typedef enum wh_status order_solve(struct wh_arena *arena, const char *path, con
 order_solve order_solve_sop;     /* sequential ordering, TSPLIB */
 order_solve order_solve_project; /* project scheduling, PSPLIB */
 order_solve order_solve_lagged;  /* the same with time lags, ProGen/max */
+order_solve order_solve_json;    /* the solver's own task file */
 
 #endif

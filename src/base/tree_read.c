@@ -11,16 +11,21 @@ struct reader {
     struct wh_arena *arena;
     struct wh_errors *errors;
     const char *name, *start, *at, *end;
+    const char *counted;   /* up to here lines are counted, */
+    struct wh_place place; /* and this is its place */
 };
 
-static struct wh_place place_of(const struct reader *r)
+static struct wh_place place_of(struct reader *r)
 {
-    struct wh_place place = {r->name, 1, 1};
-    for (const char *c = r->start; c < r->at; c++) {
-        place.column = *c == '\n' ? 1 : place.column + 1;
-        place.line += *c == '\n';
+    if (r->at < r->counted) {
+        r->counted = r->start;
+        r->place = (struct wh_place){r->name, 1, 1};
     }
-    return place;
+    for (; r->counted < r->at; r->counted++) {
+        r->place.column = *r->counted == '\n' ? 1 : r->place.column + 1;
+        r->place.line += *r->counted == '\n';
+    }
+    return r->place;
 }
 
 static struct wh_tree *complain(struct reader *r, const char *says)
@@ -167,6 +172,8 @@ static struct wh_tree *read_members(struct reader *r, int level)
     struct wh_tree *map = wh_tree_new(r->arena, WH_TREE_MAP);
     if (take(r, '}')) return map;
     do {
+        skip_space(r);
+        struct wh_place place = place_of(r);
         if (!take(r, '"')) return complain(r, "here a key in quotes has to stand");
         const char *key = read_text(r);
         if (!key) return NULL;
@@ -175,12 +182,12 @@ static struct wh_tree *read_members(struct reader *r, int level)
         if (!take(r, ':')) return complain(r, "the colon after a key is missing");
         struct wh_tree *value = read_value(r, level + 1);
         if (!value) return NULL;
-        wh_tree_add(r->arena, map, key, value);
+        wh_tree_add(r->arena, map, key, value)->key_place = place;
     } while (take(r, ','));
     return take(r, '}') ? map : complain(r, "a comma or the end of the map is missing");
 }
 
-static struct wh_tree *read_value(struct reader *r, int level)
+static struct wh_tree *read_any(struct reader *r, int level)
 {
     if (level > MOST_LEVELS) return complain(r, "too many levels of lists and maps");
     if (take(r, '{')) return read_members(r, level);
@@ -193,16 +200,26 @@ static struct wh_tree *read_value(struct reader *r, int level)
     return leaf;
 }
 
+static struct wh_tree *read_value(struct reader *r, int level)
+{
+    skip_space(r);
+    struct wh_place place = place_of(r);
+    struct wh_tree *value = read_any(r, level);
+    if (value) value->place = place;
+    return value;
+}
+
 enum wh_status wh_tree_read(struct wh_arena *arena, const char *name, const char *bytes, size_t size,
                             struct wh_tree **ret, struct wh_errors *reterr)
 {
-    struct reader r = {arena, reterr, name, bytes, bytes, bytes + size};
+    struct reader r = {arena, reterr, name, bytes, bytes, bytes + size, bytes, {name, 1, 1}};
     if (!take(&r, '{')) {
         complain(&r, "a map has to stand here");
         return WH_ERR_INPUT;
     }
     struct wh_tree *tree = read_members(&r, 1);
     if (!tree) return WH_ERR_INPUT;
+    tree->place = (struct wh_place){name, 1, 1};
     skip_space(&r);
     if (r.at != r.end) {
         complain(&r, "something stands after the end");

@@ -17,28 +17,41 @@ static double through(const struct wh_order_job *job, size_t d, size_t block, si
     return cost;
 }
 
-/* Blocks that come behind a block with none of the others in between. */
-static size_t directly_behind(const struct wh_order_job *job, size_t block, size_t to[])
+/* Of each block those that come behind it with none of the others in between: next[from[b]] up to from[b + 1]. */
+struct behind {
+    size_t *from, *next;
+};
+
+static struct behind directly_behind(struct wh_arena *arena, const struct wh_order_job *job)
 {
-    const uint64_t *behind = &job->behind[block * job->words];
-    size_t count = 0;
-    for (size_t next = 0; next < job->count; next++) {
-        if (!wh_order_has(behind, next)) continue;
-        bool direct = true;
-        for (size_t w = 0; w < job->words && direct; w++) direct = !(job->before[next * job->words + w] & behind[w]);
-        if (direct) to[count++] = next;
+    WH_LIST(size_t) next = {0};
+    size_t *from = WH_NEW(arena, job->count + 1, size_t);
+    for (size_t block = 0; block < job->count; block++) {
+        const uint64_t *behind = &job->behind[block * job->words];
+        from[block] = next.count;
+        for (size_t w = 0; w < job->words; w++) {
+            for (uint64_t left = behind[w]; left; left &= left - 1) {
+                size_t to = w * 64 + (size_t)__builtin_ctzll(left);
+                bool direct = true;
+                for (size_t v = 0; v < job->words && direct; v++)
+                    direct = !(job->before[to * job->words + v] & behind[v]);
+                if (direct) *WH_PUSH(arena, &next) = to;
+            }
+        }
     }
-    return count;
+    from[job->count] = next.count;
+    return (struct behind){from, next.at};
 }
 
 /* Every chain of blocks that wait for each other passes their values in turn; what else is done in between makes it no
  * cheaper where the triangle inequality holds, and so a chain that leaves out none of its links is the dearest. */
-static void find_paths(struct wh_order_bound *bound, size_t d, size_t next[])
+static void find_paths(struct wh_order_bound *bound, size_t d, const struct behind *behind)
 {
     const struct wh_order_job *job = bound->job;
     size_t width = job->problem->dimensions[d].values + 1;
     for (size_t n = job->count; n-- > 0;) {
-        size_t block = job->sorted[n], count = directly_behind(job, block, next);
+        size_t block = job->sorted[n], count = behind->from[block + 1] - behind->from[block];
+        const size_t *next = &behind->next[behind->from[block]];
         for (size_t from = 0; from < width; from++) {
             size_t value = from;
             double cost = through(job, d, block, &value), rest = 0;
@@ -67,6 +80,38 @@ static void find_uses(struct wh_order_bound *bound, size_t d)
             if (from != to) least = fmin(least, dimension->cost[from * dimension->values + to]);
         }
         bound->nearest[d][to] = dimension->values > 1 ? least : 0;
+    }
+}
+
+static bool is_used(const struct wh_order_bound *bound, size_t d, size_t value)
+{
+    uint64_t any = 0;
+    for (size_t w = 0; w < bound->job->words; w++) any |= bound->uses[d][value * bound->job->words + w];
+    return any != 0;
+}
+
+/* How often a value has to be changed to along the chain that asks for it most, which begins with a block: every other
+ * value between two of its uses parts them. */
+static void find_turns(struct wh_order_bound *bound, size_t d, size_t value, const struct behind *behind)
+{
+    const struct wh_order_job *job = bound->job;
+    uint16_t(*turns)[2] = &bound->turns[d][value * job->count];
+    for (size_t n = job->count; n-- > 0;) {
+        size_t block = job->sorted[n], count = behind->from[block + 1] - behind->from[block];
+        const size_t *next = &behind->next[behind->from[block]];
+        for (size_t held = 0; held < 2; held++) {
+            size_t holds = held;
+            uint16_t here = 0, rest = 0;
+            for (size_t m = 0; m < job->blocks[block].count; m++) {
+                int need = job->problem->tasks[job->blocks[block].tasks[m]].set_up[d];
+                if (need == WH_ORDER_ANY) continue;
+                here = (uint16_t)(here + ((size_t)need == value && !holds));
+                holds = (size_t)need == value;
+            }
+            for (size_t i = 0; i < count; i++)
+                if (turns[next[i]][holds] > rest) rest = turns[next[i]][holds];
+            turns[block][held] = (uint16_t)(here + rest);
+        }
     }
 }
 
@@ -109,34 +154,43 @@ static void find_tails(struct wh_order_bound *bound)
 struct wh_order_bound *wh_order_bound_new(struct wh_arena *arena, const struct wh_order_job *job)
 {
     struct wh_order_bound *bound = WH_NEW(arena, 1, struct wh_order_bound);
-    size_t *next = WH_NEW(arena, job->count, size_t);
+    const struct behind behind = directly_behind(arena, job);
     bound->job = job;
     for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) {
         size_t values = job->problem->dimensions[d].values;
         bound->uses[d] = WH_NEW(arena, values * job->words, uint64_t);
         bound->nearest[d] = WH_NEW(arena, values, double);
         find_uses(bound, d);
+        bound->turns[d] = (uint16_t(*)[2])wh_arena_get_many(arena, values * job->count, 2 * sizeof(uint16_t));
+        for (size_t v = 0; v < values; v++)
+            if (is_used(bound, d, v)) find_turns(bound, d, v, &behind);
         if (!job->metric[d]) continue;
         bound->path[d] = WH_NEW(arena, job->count * (values + 1), double);
-        if (values > 1) find_paths(bound, d, next);
+        if (values > 1) find_paths(bound, d, &behind);
     }
     bound->tail = WH_NEW(arena, job->problem->task_count, double);
     find_tails(bound);
     return bound;
 }
 
-/* Each value still needed and not held has to be changed to at least once; where none is held yet the first is free,
- * so the dearest is left out. */
-static double each_value(const struct wh_order_bound *bound, size_t d, const uint64_t done[], int value)
+/* Each value is changed to as often as some chain asks for it; where none is held yet the first change is free, so the
+ * dearest is left out. */
+static double each_value(const struct wh_order_bound *bound, size_t d, const uint64_t done[], int value,
+                         const size_t ready[], size_t ready_count)
 {
     const struct wh_order_job *job = bound->job;
-    double others = 0, dearest = 0;
+    double sum = 0, dearest = 0;
     for (size_t v = 0; v < job->problem->dimensions[d].values; v++) {
-        if ((int)v == value || wh_order_within(job->words, &bound->uses[d][v * job->words], done)) continue;
-        others += fmin(dearest, bound->nearest[d][v]);
-        dearest = fmax(dearest, bound->nearest[d][v]);
+        uint16_t turns = 0;
+        if (wh_order_within(job->words, &bound->uses[d][v * job->words], done)) continue;
+        for (size_t i = 0; i < ready_count; i++) {
+            uint16_t here = bound->turns[d][v * job->count + ready[i]][(int)v == value];
+            if (here > turns) turns = here;
+        }
+        sum += turns * bound->nearest[d][v];
+        if (turns > 0) dearest = fmax(dearest, bound->nearest[d][v]);
     }
-    return value == WH_ORDER_ANY ? others : others + dearest;
+    return value == WH_ORDER_ANY ? sum - dearest : sum;
 }
 
 double wh_order_bound_changes(const struct wh_order_bound *bound, const uint64_t done[], const int16_t value[],
@@ -146,7 +200,7 @@ double wh_order_bound_changes(const struct wh_order_bound *bound, const uint64_t
     for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) {
         size_t width = bound->job->problem->dimensions[d].values + 1;
         if (width == 1) continue;
-        double most = each_value(bound, d, done, value[d]);
+        double most = each_value(bound, d, done, value[d], ready, ready_count);
         for (size_t i = 0; i < ready_count && bound->job->metric[d]; i++) {
             most = fmax(most, bound->path[d][ready[i] * width + (size_t)(value[d] + 1)]);
         }

@@ -6,10 +6,11 @@
 
 struct wh_order_bound {
     const struct wh_order_job *job;
-    double *path[WH_ORDER_DIMENSIONS];    /* [block][value + 1]: changes along the dearest chain that begins with it */
-    uint64_t *uses[WH_ORDER_DIMENSIONS];  /* [value]: the blocks that need it */
-    double *nearest[WH_ORDER_DIMENSIONS]; /* [value]: the least that a change to it costs */
-    double *tail;                         /* of each task: from its start to the end of all that depends on it */
+    double *path[WH_ORDER_DIMENSIONS];   /* [block][value + 1]: changes along the dearest chain that begins with it */
+    uint64_t *uses[WH_ORDER_DIMENSIONS]; /* [value]: the blocks that need it */
+    uint16_t (*turns[WH_ORDER_DIMENSIONS])[2]; /* [value * blocks + block][held]: changes to it along a chain */
+    double *nearest[WH_ORDER_DIMENSIONS];      /* [value]: the least that a change to it costs */
+    double *tail;                              /* of each task: from its start to the end of all that depends on it */
 };
 
 struct wh_order_bound *wh_order_bound_new(struct wh_arena *arena, const struct wh_order_job *job);

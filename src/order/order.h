@@ -68,6 +68,28 @@ struct wh_order_dimension {
     bool shared; /* one value for the whole job (way up of the machine), not one for each fitter (tool, place) */
 };
 
+/* Somebody who looks on while a search runs. */
+struct wh_order_now {
+    uint64_t nodes;
+    double seconds;     /* since it began; 0 without a clock */
+    double cost, bound; /* the best order found so far, INFINITY for none; no order costs less than the bound */
+};
+struct wh_order_watch {
+    double (*clock)(void);                                        /* seconds that only go forward; or NULL */
+    double most_seconds;                                          /* 0: no limit */
+    bool (*go_on)(void *context, const struct wh_order_now *now); /* asked now and then, false: stop; or NULL */
+    void *context;
+};
+
+/* Why a search came to its end. */
+enum wh_order_stop {
+    WH_ORDER_CLOSED, /* nothing was left to look at */
+    WH_ORDER_NODES,
+    WH_ORDER_MEMORY,
+    WH_ORDER_SECONDS, /* another run may end elsewhere */
+    WH_ORDER_STOPPED  /* the watch said so */
+};
+
 struct wh_order_problem {
     const struct wh_order_task *tasks;
     size_t task_count; /* their sequence is the natural order: among equals, and unless another saves `keep` minutes */
@@ -84,7 +106,9 @@ struct wh_order_problem {
     double keep;        /* the natural order is kept unless another saves more than this, minutes */
     const size_t *done; /* tasks done already, in this order: every order begins with them, whatever they should have */
     size_t done_count;  /* waited for; what they leave to be done (a need that is not "before") stands */
-    uint64_t most_nodes; /* the search stops here; 0: the usual 2 million */
+    uint64_t most_nodes;                /* the search stops here; 0: the usual 2 million */
+    size_t most_memory;                 /* and where its states take so many bytes; 0: the usual 64 MiB */
+    const struct wh_order_watch *watch; /* or NULL */
 };
 
 /* A task of the found order: when and by whom (first fitter of its crew). */
@@ -106,6 +130,7 @@ struct wh_order {
     double least;        /* cost of the cheapest order found, natural or not */
     double natural_cost; /* of the natural order with the same tasks chosen */
     uint64_t nodes;
+    enum wh_order_stop stop;
     const int *chosen_way; /* for each need: the way taken, -1 when its task is not chosen */
 };
 

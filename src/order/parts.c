@@ -1,11 +1,9 @@
 #include "order/parts.h"
 
-#include "order/state.h"
-
 #include <math.h>
 #include <string.h>
 
-enum { VALUES = 2, MOST_PARTS = 32, LEAN_NODES = 200, PART_MEMORY = 256 << 20 };
+enum { VALUES = 2, MOST_PARTS = 32 };
 
 /* A part ends with a cut: a block that all others come before or after. */
 struct part {
@@ -13,19 +11,20 @@ struct part {
     size_t cut;          /* its last block in the whole job, or WH_ORDER_NONE for the last part */
 };
 
-struct parts {
+struct wh_order_parts {
     struct wh_arena *arena;
     const struct wh_order_job *job;
     const int *way;
-    uint64_t *nodes, most;
+    struct wh_order_book *book;
     struct part part[MOST_PARTS];
     size_t count;
     int free; /* the dimension whose value at a cut may be either of two; -1: none */
-    /* of each part, by the value held when it begins: */
+    struct wh_order_part *between[MOST_PARTS][VALUES][VALUES]; /* begun and ended with; NULL: it cannot be */
+    bool made[MOST_PARTS][VALUES][VALUES];
+    /* from the beginning of each part to the end, by the value held when it begins: */
     bool solved[MOST_PARTS + 1][VALUES];
     double cost[MOST_PARTS + 1][VALUES], bound[MOST_PARTS + 1][VALUES];
-    size_t *blocks[MOST_PARTS + 1][VALUES]; /* of the whole job, from this part to the end */
-    size_t length[MOST_PARTS + 1][VALUES];
+    int exit[MOST_PARTS + 1][VALUES]; /* the value to end the part with */
 };
 
 static size_t members(const uint64_t set[], size_t words)
@@ -57,7 +56,7 @@ static bool all_ended(const struct wh_order_job *job, size_t b)
 }
 
 /* No wait may reach over a cut, and its set-up must be known but for one dimension of two values. */
-static bool is_cut(struct parts *parts, size_t b)
+static bool is_cut(struct wh_order_parts *parts, size_t b)
 {
     const struct wh_order_job *job = parts->job;
     const struct wh_order_block *block = &job->blocks[b];
@@ -81,7 +80,7 @@ static bool is_cut(struct parts *parts, size_t b)
 }
 
 /* A part ends at a cut that a choice of orders follows; where only one order is possible there is nothing to part. */
-static void find_parts(struct parts *parts)
+static void find_parts(struct wh_order_parts *parts)
 {
     const struct wh_order_job *job = parts->job;
     size_t done = 0;
@@ -104,7 +103,7 @@ static void find_parts(struct parts *parts)
 }
 
 /* The job of one part, begun with `from` and ended with `to` held in the free dimension. */
-static struct wh_order_job *job_of(struct parts *parts, size_t i, int from, int to)
+static struct wh_order_job *job_of(struct wh_order_parts *parts, size_t i, int from, int to)
 {
     const struct wh_order_problem *whole = parts->job->problem;
     struct wh_order_problem *problem = WH_NEW(parts->arena, 1, struct wh_order_problem);
@@ -133,176 +132,71 @@ static struct wh_order_job *job_of(struct parts *parts, size_t i, int from, int 
     return job;
 }
 
-/* What an order of a part costs with its waits; INFINITY where a greatest wait is broken. */
-static double timed_cost(struct wh_arena *arena, const struct wh_order_job *job, const size_t blocks[])
+static struct wh_order_part *part_between(struct wh_order_parts *parts, size_t i, int from, int to)
 {
-    struct wh_order_states *states = wh_order_states_new(arena, job, WH_ORDER_WAITS);
-    struct wh_order_state *to = wh_order_state_spare(states);
-    uint32_t at = 1;
-    for (size_t i = 0; i < job->count; i++) {
-        double waited;
-        if (wh_order_follow(states, wh_order_state_at(states, at), blocks[i], to, &waited) != WH_ORDER_FOLLOWS)
-            return INFINITY;
-        at = wh_order_remember(states, to);
+    if (!parts->made[i][from][to]) {
+        const struct wh_order_job *job = job_of(parts, i, from, to);
+        parts->between[i][from][to] = job ? wh_order_part_of(parts->book, job) : NULL;
+        parts->made[i][from][to] = true;
     }
-    const struct wh_order_state *end = wh_order_state_at(states, at);
-    return fmax(wh_order_earliest(states, end, WH_ORDER_FREE), wh_order_earliest(states, end, WH_ORDER_LATEST));
+    return parts->between[i][from][to];
 }
 
-static void keep_cheaper(struct wh_order_found *best, struct wh_order_found found)
+/* The set-up task that ends part i fixes the value held after it, or leaves it at `to`. */
+static int fixed_after(const struct wh_order_parts *parts, size_t i)
 {
-    if (found.found && (!best->found || found.cost < best->cost)) *best = found;
+    if (parts->free < 0 || parts->part[i].cut == WH_ORDER_NONE) return 0;
+    return parts->job->problem->tasks[parts->job->blocks[parts->part[i].cut].tasks[0]].set_up[parts->free];
 }
 
-/* Orders made step by step so that nobody stands idle: by the cheapest without waits, by what has most behind it, by
- * the natural order. */
-static struct wh_order_found quick_order(struct parts *parts, const struct wh_order_job *job,
-                                         const struct wh_order_bound *bound, const size_t loose[])
-{
-    double *rank = WH_NEW(parts->arena, job->count, double);
-    struct wh_order_found best = {.cost = INFINITY};
-    for (size_t i = 0; loose && i < job->count; i++) rank[loose[i]] = (double)i;
-    if (loose) best = wh_order_soonest(parts->arena, job, rank);
-    for (size_t b = 0; b < job->count; b++) rank[b] = -bound->tail[job->blocks[b].tasks[0]];
-    keep_cheaper(&best, wh_order_soonest(parts->arena, job, rank));
-    for (size_t b = 0; b < job->count; b++) rank[b] = (double)b;
-    keep_cheaper(&best, wh_order_soonest(parts->arena, job, rank));
-    return best;
-}
-
-/* The cheapest order without waits: one found soon, then whatever is cheaper still. */
-static struct wh_order_found without_waits(struct parts *parts, const struct wh_order_job *job,
-                                           const struct wh_order_bound *bound, double cutoff)
-{
-    struct wh_order_how how = {.lean = 2, .cutoff = cutoff, .most = LEAN_NODES, .bound = bound};
-    struct wh_order_found soon = wh_order_cheapest(parts->arena, job, &how, parts->nodes);
-    how = (struct wh_order_how){
-        .lean = 1, .cutoff = soon.found ? soon.cost : cutoff, .most = parts->most, .bound = bound};
-    struct wh_order_found best = wh_order_cheapest(parts->arena, job, &how, parts->nodes);
-    if (best.found || !soon.found) return best;
-    soon.bound = best.bound;
-    soon.stopped = best.stopped;
-    return soon;
-}
-
-/* The cheapest order of one part: without waits first; when they then cost nothing, that is it. Where the search stops
- * before its end, the best of what is found quickly. */
-static struct wh_order_found solve_part(struct parts *parts, const struct wh_order_job *job, double cutoff)
-{
-    const struct wh_order_bound *bound = wh_order_bound_new(parts->arena, job);
-    struct wh_order_found loose = without_waits(parts, job, bound, cutoff), best = loose;
-    if (loose.found ? job->source_count == 0 : !loose.stopped) return loose;
-    best.cost = loose.found ? timed_cost(parts->arena, job, loose.blocks) : INFINITY;
-    best.found = isfinite(best.cost);
-    if (!(best.cost <= loose.bound + WH_ORDER_SLACK))
-        keep_cheaper(&best, quick_order(parts, job, bound, loose.found ? loose.blocks : NULL));
-    struct wh_order_how how = {.timed = true,
-                               .lean = 1,
-                               .cutoff = fmin(cutoff, best.found ? best.cost : INFINITY),
-                               .most = parts->most,
-                               .bound = bound};
-    best.bound = loose.bound;
-    if (how.cutoff <= loose.bound + WH_ORDER_SLACK) return best;
-    struct wh_order_found tight = wh_order_cheapest(parts->arena, job, &how, parts->nodes);
-    if (tight.found) best = tight;
-    best.bound = fmax(loose.bound, tight.bound);
-    return best;
-}
-
-/* Each part is searched in memory of its own, given back at once; when it cannot be had, neither can the rest. */
-struct search_of_part {
-    const struct parts *parts;
-    const struct wh_order_job *job;
-    double cutoff;
-    struct wh_order_found found;
-};
-
-static enum wh_status search_part(struct wh_arena *arena, void *context)
-{
-    struct search_of_part *search = context;
-    struct parts here = *search->parts;
-    here.arena = arena;
-    search->found = solve_part(&here, search->job, search->cutoff);
-    if (!search->found.found) return WH_OK;
-    size_t *kept = WH_NEW(search->parts->arena, search->job->count, size_t);
-    memcpy(kept, search->found.blocks, search->job->count * sizeof *kept);
-    search->found.blocks = kept;
-    return WH_OK;
-}
-
-static struct wh_order_found solve_apart(struct parts *parts, const struct wh_order_job *job, double cutoff)
-{
-    struct search_of_part search = {.parts = parts, .job = job, .cutoff = cutoff};
-    if (wh_arena_run(PART_MEMORY, search_part, &search) == WH_OK) return search.found;
-    wh_arena_give_up(parts->arena);
-}
-
-/* The blocks of a part, as blocks of the whole job. */
-static size_t put_blocks(const struct parts *parts, const struct wh_order_job *job, const size_t from[], size_t to[])
-{
-    for (size_t i = 0; i < job->count; i++) to[i] = parts->job->block_of[job->blocks[from[i]].tasks[0]];
-    return job->count;
-}
-
-static int value_after(const struct parts *parts, size_t i, int to)
-{
-    int fixed = parts->job->problem->tasks[parts->job->blocks[parts->part[i].cut].tasks[0]].set_up[parts->free];
-    return fixed == WH_ORDER_ANY ? to : fixed;
-}
-
-static void solve_from(struct parts *parts, size_t i, int from, double cutoff);
-
-/* One way through part i: begun with `from`, ended with `to` held. */
-static void try_exit(struct parts *parts, size_t i, int from, int to)
-{
-    bool last = i + 1 == parts->count;
-    const struct wh_order_job *job = job_of(parts, i, from, to);
-    double *cost = &parts->cost[i][from], *bound = &parts->bound[i][from], rest = 0, rest_bound = 0;
-    if (!job) return;
-    struct wh_order_found found = solve_apart(parts, job, *cost);
-    if (!last && (found.found || isfinite(found.bound)) && found.bound < *cost - WH_ORDER_SLACK) {
-        int next = parts->free < 0 ? 0 : value_after(parts, i, to);
-        solve_from(parts, i + 1, next, INFINITY);
-        rest = parts->cost[i + 1][next];
-        rest_bound = parts->bound[i + 1][next];
-    }
-    *bound = fmin(*bound, found.bound + rest_bound);
-    if (!found.found || found.cost + rest >= *cost - WH_ORDER_SLACK) return;
-    *cost = found.cost + rest;
-    size_t n = put_blocks(parts, job, found.blocks, parts->blocks[i][from]);
-    parts->length[i][from] = n;
-    if (last) return;
-    int next = parts->free < 0 ? 0 : value_after(parts, i, to);
-    memcpy(parts->blocks[i][from] + n, parts->blocks[i + 1][next], parts->length[i + 1][next] * sizeof(size_t));
-    parts->length[i][from] += parts->length[i + 1][next];
-}
-
-/* The cheapest from part i to the end that costs less than `cutoff`, `from` held when it begins. */
-static void solve_from(struct parts *parts, size_t i, int from, double cutoff)
+/* The cheapest known, and the bound, from part i to the end, `from` held when it begins. */
+static void solve_from(struct wh_order_parts *parts, size_t i, int from, unsigned efforts)
 {
     if (parts->solved[i][from]) return;
     parts->solved[i][from] = true;
-    parts->cost[i][from] = cutoff;
-    parts->bound[i][from] = INFINITY;
-    parts->blocks[i][from] = WH_NEW(parts->arena, parts->job->count, size_t);
-    bool open =
-        parts->free >= 0 && parts->part[i].cut != WH_ORDER_NONE &&
-        parts->job->problem->tasks[parts->job->blocks[parts->part[i].cut].tasks[0]].set_up[parts->free] == WH_ORDER_ANY;
-    for (int to = 0; to < (open ? VALUES : 1); to++) try_exit(parts, i, from, to);
-    parts->bound[i][from] = fmin(parts->bound[i][from], parts->cost[i][from]);
+    parts->cost[i][from] = parts->bound[i][from] = i < parts->count ? INFINITY : 0;
+    if (i == parts->count) return;
+    int fixed = fixed_after(parts, i);
+    for (int to = 0; to < (fixed == WH_ORDER_ANY ? VALUES : 1); to++) {
+        struct wh_order_part *part = part_between(parts, i, from, to);
+        int next = fixed == WH_ORDER_ANY ? to : fixed;
+        if (!part) continue;
+        wh_order_part_search(parts->book, part, efforts);
+        if (!isfinite(part->bound)) continue;
+        solve_from(parts, i + 1, next, efforts);
+        parts->bound[i][from] = fmin(parts->bound[i][from], part->bound + parts->bound[i + 1][next]);
+        if (!(part->cost + parts->cost[i + 1][next] < parts->cost[i][from])) continue;
+        parts->cost[i][from] = part->cost + parts->cost[i + 1][next];
+        parts->exit[i][from] = to;
+    }
 }
 
-struct wh_order_found wh_order_by_parts(struct wh_arena *arena, const struct wh_order_job *job, const int chosen_way[],
-                                        double cutoff, uint64_t *nodes, uint64_t most)
+struct wh_order_parts *wh_order_parts_new(struct wh_arena *arena, const struct wh_order_job *job,
+                                          const int chosen_way[], struct wh_order_book *book)
 {
-    struct parts *parts = WH_NEW(arena, 1, struct parts);
-    *parts = (struct parts){.arena = arena, .job = job, .way = chosen_way, .nodes = nodes, .most = most, .free = -1};
-    if (job->count == 0) return (struct wh_order_found){.found = cutoff > 0, .blocks = WH_NEW(arena, 1, size_t)};
+    struct wh_order_parts *parts = WH_NEW(arena, 1, struct wh_order_parts);
+    *parts = (struct wh_order_parts){.arena = arena, .job = job, .way = chosen_way, .book = book, .free = -1};
     find_parts(parts);
+    return parts;
+}
+
+struct wh_order_found wh_order_by_parts(struct wh_order_parts *parts, unsigned efforts)
+{
+    const struct wh_order_job *job = parts->job;
     int from = parts->free < 0 ? 0 : job->problem->dimensions[parts->free].start;
-    solve_from(parts, 0, from, cutoff);
-    struct wh_order_found found = {.bound = fmin(parts->bound[0][from], cutoff), .cost = parts->cost[0][from]};
-    found.found = found.cost < cutoff - WH_ORDER_SLACK;
-    found.blocks = parts->blocks[0][from];
+    memset(parts->solved, 0, sizeof parts->solved);
+    solve_from(parts, 0, from, efforts);
+    struct wh_order_found found = {.bound = parts->bound[0][from], .cost = parts->cost[0][from]};
+    found.found = isfinite(found.cost);
+    if (!found.found) return found;
+    found.blocks = WH_NEW(parts->arena, job->count, size_t);
+    size_t n = 0;
+    for (size_t i = 0; i < parts->count; i++) {
+        int to = parts->exit[i][from], fixed = fixed_after(parts, i);
+        const struct wh_order_part *part = parts->between[i][from][to];
+        for (size_t k = 0; k < part->job->count; k++)
+            found.blocks[n++] = job->block_of[part->job->blocks[part->blocks[k]].tasks[0]];
+        from = fixed == WH_ORDER_ANY ? to : fixed;
+    }
     return found;
 }

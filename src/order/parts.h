@@ -3,11 +3,15 @@
 #ifndef WH_ORDER_PARTS_H
 #define WH_ORDER_PARTS_H
 
-#include "order/search.h"
+#include "order/part.h"
 
-/* The cheapest order of a whole job that costs less than `cutoff`, waits included. Same promises as wh_order_cheapest.
- * *nodes counts up to `most`; chosen_way as for the job. */
-struct wh_order_found wh_order_by_parts(struct wh_arena *arena, const struct wh_order_job *job, const int chosen_way[],
-                                        double cutoff, uint64_t *nodes, uint64_t most);
+struct wh_order_parts;
+
+/* chosen_way as for the job. */
+struct wh_order_parts *wh_order_parts_new(struct wh_arena *arena, const struct wh_order_job *job,
+                                          const int chosen_way[], struct wh_order_book *book);
+
+/* The cheapest order of the whole job, waits included, after so many efforts on each part; and its bound. */
+struct wh_order_found wh_order_by_parts(struct wh_order_parts *parts, unsigned efforts);
 
 #endif

@@ -6,8 +6,6 @@
 
 #include <math.h>
 
-enum { SEARCH_MEMORY = 32 << 20 }; /* a search stops there as at its last node */
-
 struct search {
     const struct wh_order_job *job;
     struct wh_order_states *states;
@@ -212,34 +210,87 @@ static double end_of(const struct search *s, const struct wh_order_state *state)
                 wh_order_earliest(s->states, state, WH_ORDER_LATEST));
 }
 
+static struct wh_order_found found_at(struct wh_arena *arena, const struct search *s, uint32_t number)
+{
+    const struct wh_order_state *state = wh_order_state_at(s->states, number);
+    struct wh_order_found found = {.found = true, .cost = end_of(s, state)};
+    found.blocks = WH_NEW(arena, s->job->count, size_t);
+    wh_order_trace(s->states, number, found.blocks);
+    return found;
+}
+
+double wh_order_at_least(struct wh_arena *arena, const struct wh_order_job *job, const struct wh_order_how *how)
+{
+    struct search s = begin(arena, job, how->timed ? WH_ORDER_WAITS : WH_ORDER_LOOSE, INFINITY);
+    s.bound = how->bound;
+    return least(&s, wh_order_state_at(s.states, 1));
+}
+
 struct wh_order_found wh_order_cheapest(struct wh_arena *arena, const struct wh_order_job *job,
-                                        const struct wh_order_how *how, uint64_t *nodes)
+                                        const struct wh_order_how *how, struct wh_order_budget *budget)
 {
     struct search s = begin(arena, job, how->timed ? WH_ORDER_WAITS : WH_ORDER_LOOSE, how->cutoff);
     struct wh_order_found found = {.bound = how->cutoff, .cost = INFINITY};
     uint64_t looked_at = 0;
-    size_t most_memory = wh_arena_used(arena) + SEARCH_MEMORY;
-    s.lean = how->lean;
+    size_t most_memory = wh_arena_used(arena) + budget->memory;
     s.bound = how->bound;
     wh_order_heap_add(&s.heap, least(&s, wh_order_state_at(s.states, 1)), 0, 1);
     while (s.heap.list.count > 0) {
         struct wh_order_entry at = wh_order_heap_take(&s.heap);
         const struct wh_order_state *state = wh_order_state_at(s.states, at.number);
-        if (state->depth == job->count || looked_at >= how->most || wh_arena_used(arena) >= most_memory) {
-            found.stopped = state->depth < job->count;
-            found.bound = fmin(at.key, how->cutoff);
-            found.found = state->depth == job->count && at.key < how->cutoff - WH_ORDER_SLACK;
-            if (!found.found) break;
-            found.cost = found.bound = end_of(&s, state);
-            found.blocks = WH_NEW(arena, job->count, size_t);
-            wh_order_trace(s.states, at.number, found.blocks);
+        if (state->beaten) continue;
+        if (at.key >= how->cutoff - WH_ORDER_SLACK) break;
+        if (state->depth == job->count) {
+            found = found_at(arena, &s, at.number);
+            found.bound = found.cost;
             break;
         }
-        if (state->beaten) continue;
-        looked_at++;
-        ++*nodes;
+        if (looked_at++ >= how->most || wh_arena_used(arena) >= most_memory || !wh_order_spend(budget)) {
+            found.stopped = true;
+            found.bound = fmin(at.key, how->cutoff);
+            break;
+        }
         expand(&s, at);
     }
+    return found;
+}
+
+/* Takes the best of the heap as the next level; the rest is given up. */
+static size_t next_level(struct search *s, struct wh_order_entry level[], size_t width, double *given_up)
+{
+    size_t count = 0;
+    while (s->heap.list.count > 0 && count < width) {
+        struct wh_order_entry at = wh_order_heap_take(&s->heap);
+        if (!wh_order_state_at(s->states, at.number)->beaten) level[count++] = at;
+    }
+    if (s->heap.list.count > 0) *given_up = fmin(*given_up, s->heap.list.at[0].key);
+    s->heap.list.count = 0;
+    return count;
+}
+
+struct wh_order_found wh_order_abreast(struct wh_arena *arena, const struct wh_order_job *job,
+                                       const struct wh_order_how *how, size_t width, struct wh_order_budget *budget)
+{
+    struct search s = begin(arena, job, how->timed ? WH_ORDER_WAITS : WH_ORDER_LOOSE, how->cutoff);
+    struct wh_order_entry *level = WH_NEW(arena, width, struct wh_order_entry);
+    s.lean = how->lean;
+    double given_up = how->cutoff;
+    size_t count = 1, most_memory = wh_arena_used(arena) + budget->memory;
+    s.bound = how->bound;
+    level[0] = (struct wh_order_entry){.key = least(&s, wh_order_state_at(s.states, 1)), .number = 1};
+    for (size_t depth = 0; depth < job->count && count > 0; depth++) {
+        for (size_t i = 0; i < count; i++) {
+            if (wh_arena_used(arena) >= most_memory || !wh_order_spend(budget))
+                return (struct wh_order_found){.cost = INFINITY, .stopped = true};
+            expand(&s, level[i]);
+        }
+        count = next_level(&s, level, width, &given_up);
+    }
+    if (s.lean > 1) given_up = 0;
+    if (count == 0)
+        return (struct wh_order_found){.cost = INFINITY, .bound = given_up, .stopped = given_up < how->cutoff};
+    struct wh_order_found found = found_at(arena, &s, level[0].number);
+    found.bound = fmin(found.cost, given_up);
     return found;
 }
 

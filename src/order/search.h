@@ -3,6 +3,7 @@
 #define WH_ORDER_SEARCH_H
 
 #include "order/bound.h"
+#include "order/budget.h"
 #include "order/job.h"
 
 struct wh_order_found {
@@ -10,21 +11,27 @@ struct wh_order_found {
     size_t *blocks; /* when found */
     double cost;
     double bound; /* no order of this job costs less, unless it is above the cutoff */
-    bool stopped; /* at the most states; there may be a cheaper one */
+    bool stopped; /* before its end; there may be a cheaper one */
 };
 
 struct wh_order_how {
     bool timed;    /* waits between blocks count; otherwise they are left out: cheaper than it can be done */
-    double lean;   /* 1: the cheapest; more: changes of set-up still to come weigh more, an order is found sooner and
-                      need not be the cheapest, and the bound says nothing */
+    double lean;   /* orders abreast: above 1, changes of set-up still to come weigh more, and the bound says nothing */
     double cutoff; /* only what costs less */
     uint64_t most; /* states to look at */
     const struct wh_order_bound *bound; /* of this job */
 };
 
-/* The cheapest order of a job. *nodes counts the states looked at. */
+/* What any order of a job costs at least, without a search. */
+double wh_order_at_least(struct wh_arena *arena, const struct wh_order_job *job, const struct wh_order_how *how);
+
+/* The cheapest order of a job, best first. */
 struct wh_order_found wh_order_cheapest(struct wh_arena *arena, const struct wh_order_job *job,
-                                        const struct wh_order_how *how, uint64_t *nodes);
+                                        const struct wh_order_how *how, struct wh_order_budget *budget);
+
+/* A good order of a job: all orders grow together, block by block, and of each length only the `width` best go on. */
+struct wh_order_found wh_order_abreast(struct wh_arena *arena, const struct wh_order_job *job,
+                                       const struct wh_order_how *how, size_t width, struct wh_order_budget *budget);
 
 /* Step by step, always what keeps the fitter waiting least; among equals the block of lowest rank. Quick, not the best.
  */

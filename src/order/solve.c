@@ -11,13 +11,22 @@
 
 enum {
     USUAL_NODES = 2000000,
+    USUAL_MEMORY = 64 << 20,
     RANK_STEPS = 50000,
     CHOICES = 2000,
-    TRIED = 4,
-    STATES_A_CHOICE = 500,
+    EFFORTS = 24,
+    IMPROVE_TRIES = 200,
     SETTLE_TRIES = 300,
-    SEVERAL = 6,          /* times as many nodes for several fitters, up to ... */
-    MOST_SEVERAL = 200000 /* ... so many */
+    MOST_SEVERAL = 200000 /* nodes for several fitters */
+};
+
+/* A choice of ways that has an order, as far as it is known. */
+struct candidate {
+    const struct wh_order_job *job;
+    const int *way;
+    struct wh_order_parts *parts;
+    double bound; /* of its orders */
+    unsigned efforts;
 };
 
 struct solver {
@@ -25,10 +34,12 @@ struct solver {
     const struct wh_order_problem *problem;
     struct wh_order_problem alone; /* the same for one fitter */
     struct wh_order_timer *timer;  /* of one fitter */
-    uint64_t nodes, most;
+    struct wh_order_budget budget;
+    struct wh_order_book book;
+    WH_LIST(struct candidate) candidates;
     struct wh_order_line best, natural; /* of the best choice; cost INFINITY: none */
     const int *way;
-    double bound;
+    double bound;    /* no order costs less */
     const char *why; /* the first reason found why a choice of ways cannot be done */
     size_t choices;
 };
@@ -63,20 +74,28 @@ static void keep_better(struct wh_order_line *best, struct wh_order_line line)
     if (isfinite(line.cost) && !(line.cost >= best->cost - WH_ORDER_SLACK)) *best = line;
 }
 
-/* The best order of one choice of ways that costs less than `cutoff`; *ret_bound is true of all its orders. */
-static struct wh_order_line solve_job(struct solver *s, const struct wh_order_job *job, const int way[],
-                                      struct wh_order_line natural, double cutoff, double *ret_bound)
+/* Goes on with a choice: its order is kept when it is the best, improved by moving blocks about. */
+static void go_on(struct solver *s, struct candidate *candidate)
 {
-    struct wh_order_line best = {.cost = INFINITY};
-    if (isfinite(natural.cost)) best = wh_order_line_new(s->arena, job, s->timer, natural.blocks);
-    struct wh_order_found found = wh_order_by_parts(s->arena, job, way, fmin(cutoff, best.cost), &s->nodes,
-                                                    s->choices > 1 ? s->most / 4 : s->most);
-    *ret_bound = found.bound;
-    if (found.found) keep_better(&best, wh_order_line_new(s->arena, job, s->timer, found.blocks));
-    return best;
+    struct wh_order_found found = wh_order_by_parts(candidate->parts, candidate->efforts);
+    candidate->bound = fmax(candidate->bound, found.bound);
+    struct wh_order_line line = {.cost = INFINITY};
+    s->timer->way = candidate->way;
+    if (found.found && found.cost < s->best.cost - WH_ORDER_SLACK)
+        line = wh_order_line_new(s->arena, candidate->job, s->timer, found.blocks);
+    bool first = !isfinite(s->best.cost) && candidate->efforts == 1;
+    if (!first && !(line.cost < s->best.cost - WH_ORDER_SLACK)) return;
+    struct wh_order_line natural = s->natural;
+    if (candidate->way != s->way) natural = natural_order(s, candidate->job);
+    keep_better(&line, natural);
+    if (!isfinite(line.cost)) return;
+    s->best = wh_order_line_new(s->arena, candidate->job, s->timer, line.blocks);
+    s->natural = natural;
+    s->way = candidate->way;
+    s->budget.now.cost = s->best.cost;
 }
 
-static void try_choice(struct solver *s, const struct wh_order_choice *choice)
+static void add_candidate(struct solver *s, const struct wh_order_choice *choice)
 {
     const char *why = NULL;
     const struct wh_order_job *job = wh_order_job_new(s->arena, &s->alone, choice->chosen, NULL, choice->way, &why);
@@ -85,38 +104,62 @@ static void try_choice(struct solver *s, const struct wh_order_choice *choice)
         note_why(s, why);
         return;
     }
-    double bound;
-    s->timer->way = choice->way;
-    struct wh_order_line natural = natural_order(s, job);
-    struct wh_order_line line = solve_job(s, job, choice->way, natural, s->best.cost, &bound);
-    s->bound = fmin(s->bound, fmax(bound, choice->bound));
-    if (!isfinite(line.cost) || line.cost >= s->best.cost - WH_ORDER_SLACK) return;
-    s->best = line;
-    s->natural = natural;
-    s->way = choice->way;
+    struct candidate *candidate = WH_PUSH(s->arena, &s->candidates);
+    *candidate = (struct candidate){.job = job, .way = choice->way, .bound = choice->bound};
+    candidate->parts = wh_order_parts_new(s->arena, job, choice->way, &s->book);
+    candidate->efforts = isfinite(s->best.cost) ? 0U : 1U; /* the sooner one order is known, the better */
+    go_on(s, candidate);
 }
 
+/* No order of any choice costs less; `least`: of those not looked at. */
+static double least_bound(const struct solver *s, double least)
+{
+    for (size_t i = 0; i < s->candidates.count; i++) least = fmin(least, s->candidates.at[i].bound);
+    return least;
+}
+
+/* Of the choices that may still be cheaper than the best, the one of the least bound. */
+static struct candidate *most_open(struct solver *s)
+{
+    struct candidate *open = NULL;
+    for (size_t i = 0; i < s->candidates.count; i++) {
+        struct candidate *c = &s->candidates.at[i];
+        if (c->bound < s->best.cost - WH_ORDER_SLACK && (!open || c->bound < open->bound)) open = c;
+    }
+    return open;
+}
+
+/* Always goes on with the choice that may be the cheapest, and looks at a new one where that may be cheaper still. */
 static void search_choices(struct solver *s)
 {
     struct wh_order_ways *ways = wh_order_ways_new(s->arena, &s->alone, NULL);
     struct wh_order_choice choice;
     uint64_t looked_at = 0; /* choices do not use up the states of the orders */
-    s->best.cost = s->bound = INFINITY;
-    while (s->choices < TRIED + s->most / STATES_A_CHOICE &&
-           wh_order_ways_bound(ways) < s->best.cost - WH_ORDER_SLACK &&
-           wh_order_ways_next(ways, &choice, &looked_at, CHOICES)) {
-        try_choice(s, &choice);
+    s->best.cost = s->natural.cost = INFINITY;
+    while (s->budget.stop == WH_ORDER_CLOSED) {
+        struct candidate *open = most_open(s);
+        double next = wh_order_ways_bound(ways);
+        s->bound = s->budget.now.bound = least_bound(s, next);
+        if (next < s->best.cost - WH_ORDER_SLACK && (!open || next <= open->bound) && looked_at < CHOICES) {
+            if (wh_order_ways_next(ways, &choice, &looked_at, CHOICES)) add_candidate(s, &choice);
+            continue;
+        }
+        if (!open || open->efforts == EFFORTS) break;
+        open->efforts++;
+        go_on(s, open);
     }
-    s->bound = fmin(s->bound, wh_order_ways_bound(ways));
-    s->nodes += looked_at;
+    s->bound = least_bound(s, wh_order_ways_bound(ways));
+    if (!isfinite(s->best.cost)) return;
+    s->timer->way = s->way;
+    wh_order_line_improve(&s->best, s->bound, IMPROVE_TRIES);
 }
 
 static enum wh_status no_order(const struct solver *s, struct wh_errors *reterr)
 {
     const char *why = s->why ? s->why : "the greatest waits between tasks cannot all be kept";
-    if (s->nodes >= s->most) {
+    if (isfinite(s->bound)) {
         return wh_errors_add(reterr, WH_ERR_INPUT, (struct wh_place){0}, NULL, "no order was found in %llu steps: %s",
-                             (unsigned long long)s->nodes, why);
+                             (unsigned long long)s->budget.now.nodes, why);
     }
     if (s->choices < 2)
         return wh_errors_add(reterr, WH_ERR_INPUT, (struct wh_place){0}, NULL, "no order exists: %s", why);
@@ -133,7 +176,8 @@ static struct wh_order *order_of(const struct solver *s, struct wh_order_line *l
     order->steps = line->timer->at;
     order->step_count = n;
     order->chosen_way = s->way;
-    order->nodes = s->nodes;
+    order->nodes = s->budget.now.nodes;
+    order->stop = s->budget.stop;
     return order;
 }
 
@@ -156,10 +200,10 @@ static struct wh_order *decide(const struct solver *s, struct wh_order_line *bes
 /* The natural order of the tasks that the quickest order does, worked off by several. */
 static struct wh_order *decide_several(struct solver *s)
 {
-    struct wh_order_several found = wh_order_several(
-        s->arena, s->problem, &s->best, s->way, s->most < MOST_SEVERAL / SEVERAL ? s->most * SEVERAL : MOST_SEVERAL);
+    struct wh_order_several found = wh_order_several(s->arena, s->problem, &s->best, s->way,
+                                                     s->budget.most < MOST_SEVERAL ? s->budget.most : MOST_SEVERAL);
     struct wh_order_line natural = {.cost = INFINITY};
-    s->nodes += found.nodes;
+    s->budget.now.nodes += found.nodes;
     s->way = s->timer->way = found.way;
     struct wh_order_line alone = natural_order(s, found.line.job);
     if (isfinite(alone.cost)) natural = wh_order_line_new(s->arena, found.line.job, found.line.timer, alone.blocks);
@@ -174,8 +218,9 @@ enum wh_status wh_order_solve(struct wh_arena *arena, const struct wh_order_prob
     struct solver *s = WH_NEW(arena, 1, struct solver);
     const struct wh_order_problem *left = wh_order_after_done(arena, problem);
     *s = (struct solver){.arena = arena, .problem = left, .alone = *left};
-    s->most = problem->most_nodes ? problem->most_nodes : USUAL_NODES;
     s->alone.fitters = 1;
+    s->budget = wh_order_budget_new(problem, USUAL_NODES, USUAL_MEMORY);
+    s->book = (struct wh_order_book){.arena = arena, .budget = &s->budget};
     s->timer = wh_order_timer_new(arena, &s->alone);
     search_choices(s);
     if (!isfinite(s->best.cost)) return no_order(s, reterr);

@@ -12,6 +12,7 @@ struct wh_order_ways {
     WH_LIST(struct wh_order_choice) choices; /* whole and partial */
     struct wh_order_heap heap;
     bool *seen; /* working space: values of a dimension */
+    bool *own;  /* of each task: only one need names it, and it is not wanted otherwise */
 };
 
 static double nearest(const struct wh_order_dimension *dimension, size_t to)
@@ -41,11 +42,53 @@ static double least_changes(const struct wh_order_ways *ways, const bool chosen[
     return dimension->start == WH_ORDER_ANY ? others : others + dearest;
 }
 
-/* With several fitters each may hold a tool of his own: only the work counts, shared out evenly. */
-static double least(const struct wh_order_ways *ways, const bool chosen[])
+static void find_own(struct wh_order_ways *ways)
 {
     const struct wh_order_problem *p = ways->problem;
-    double work = 0, longest = 0;
+    size_t *last = WH_NEW(ways->arena, p->task_count, size_t);
+    for (size_t t = 0; t < p->task_count; t++) ways->own[t] = !p->tasks[t].wanted;
+    for (size_t i = 0; i < p->need_count; i++) {
+        for (size_t w = 0; w < p->needs[i].way_count; w++) {
+            for (size_t k = 0; k < p->needs[i].ways[w].count; k++) {
+                size_t t = p->needs[i].ways[w].tasks[k];
+                if (last[t] != 0 && last[t] != i + 1) ways->own[t] = false;
+                last[t] = i + 1;
+            }
+        }
+    }
+}
+
+/* Minutes that the needs not decided yet add at least: of each its shortest way, as far as no other need may ask for
+ * the same task. */
+static double least_to_come(const struct wh_order_ways *ways, const struct wh_order_choice *choice)
+{
+    const struct wh_order_problem *p = ways->problem;
+    double sum = 0;
+    for (size_t i = 0; i < p->need_count; i++) {
+        const struct wh_order_need *need = &p->needs[i];
+        if (choice->way[i] >= 0 || !choice->chosen[need->task]) continue;
+        double shortest = INFINITY;
+        for (size_t w = 0; w < need->way_count; w++) {
+            double minutes = 0;
+            for (size_t k = 0; k < need->ways[w].count; k++) {
+                size_t t = need->ways[w].tasks[k];
+                bool first = true; /* a way may name a task twice */
+                for (size_t j = 0; j < k; j++) first &= need->ways[w].tasks[j] != t;
+                if (first && ways->own[t] && !choice->chosen[t] && !p->tasks[t].alone) minutes += p->tasks[t].minutes;
+            }
+            shortest = fmin(shortest, minutes);
+        }
+        sum += shortest;
+    }
+    return sum;
+}
+
+/* With several fitters each may hold a tool of his own: only the work counts, shared out evenly. */
+static double least(const struct wh_order_ways *ways, const struct wh_order_choice *choice)
+{
+    const bool *chosen = choice->chosen;
+    const struct wh_order_problem *p = ways->problem;
+    double work = least_to_come(ways, choice), longest = 0;
     for (size_t t = 0; t < p->task_count; t++) {
         const struct wh_order_task *task = &p->tasks[t];
         if (!chosen[t]) continue;
@@ -61,9 +104,11 @@ static void add(struct wh_order_ways *ways, const struct wh_order_choice *from, 
 {
     struct wh_order_choice *choice = WH_PUSH(ways->arena, &ways->choices);
     *choice = *from;
-    choice->bound = fmax(at_least, least(ways, choice->chosen));
+    choice->bound = fmax(at_least, least(ways, choice));
     if (ways->judge) choice->bound = fmax(choice->bound, ways->judge->bound(ways->judge->context, choice));
-    wh_order_heap_add(&ways->heap, choice->bound, 0, (uint32_t)(ways->choices.count - 1));
+    uint32_t decided = 0; /* among equals the one that is nearer to being whole */
+    for (size_t i = 0; i < ways->problem->need_count; i++) decided += choice->way[i] >= 0;
+    wh_order_heap_add(&ways->heap, choice->bound, decided, (uint32_t)(ways->choices.count - 1));
 }
 
 struct wh_order_ways *wh_order_ways_new(struct wh_arena *arena, const struct wh_order_problem *problem,
@@ -76,6 +121,8 @@ struct wh_order_ways *wh_order_ways_new(struct wh_arena *arena, const struct wh_
         if (problem->dimensions[d].values > values) values = problem->dimensions[d].values;
     }
     ways->seen = WH_NEW(arena, values, bool);
+    ways->own = WH_NEW(arena, problem->task_count, bool);
+    find_own(ways);
     struct wh_order_choice start = {.way = WH_NEW(arena, problem->need_count, int),
                                     .chosen = WH_NEW(arena, problem->task_count, bool)};
     for (size_t i = 0; i < problem->need_count; i++) start.way[i] = -1;
@@ -133,7 +180,7 @@ bool wh_order_ways_next(struct wh_order_ways *ways, struct wh_order_choice *ret,
         ++*nodes;
         size_t open = close(ways->problem, &choice);
         if (open == ways->problem->need_count) {
-            choice.bound = fmax(choice.bound, least(ways, choice.chosen));
+            choice.bound = fmax(choice.bound, least(ways, &choice));
             *ret = choice;
             return true;
         }

@@ -137,7 +137,7 @@ struct wh_plan_ask {
     struct wh_words done;   /* steps done, in the order in which they were; "off lid" of a lid found already off */
     struct wh_words ahead;  /* steps of the plan so far that were still to come, in its order: it is kept */
 };
-enum { WH_PLAN_NODES = 1000 }; /* usual */
+enum { WH_PLAN_NODES = 10000 }; /* usual */
 
 /* The usual order is kept unless another saves more than this. */
 #define WH_PLAN_KEEP 300.0           /* seconds */
