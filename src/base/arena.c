@@ -11,7 +11,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { BLOCK = 64 * 1024, KEPT = 64 << 20 };
+enum { BLOCK = 64 * 1024, KEPT = 64 << 20, HEAPS = 2 };
 
 struct block {
     struct block *before;
@@ -56,6 +56,7 @@ enum wh_status wh_arena_run(size_t cap, enum wh_status (*body)(struct wh_arena *
 {
     struct wh_arena arena = {.cap = cap};
     mallopt(M_TRIM_THRESHOLD, KEPT); /* what one arena gives back serves the next, without a way round by the system */
+    mallopt(M_ARENA_MAX, HEAPS);     /* nor does each thread keep its own */
     enum wh_status status = wh_arena_within(&arena, body, context);
     close_arena(&arena);
     return status;

@@ -17,7 +17,7 @@ static enum wh_status read_stamp(struct wh_cli *cli, struct wh_desk *desk, const
 static enum wh_status write_pdf(struct wh_cli *cli, const struct wh_tree *job, const char *path)
 {
     struct wh_desk *desk;
-    struct wh_machine *machine;
+    const struct wh_machine *machine;
     const char *paper = wh_cli_option(cli, "paper");
     struct wh_report_print print = {.paper = paper ? paper : "A4", .program = "wharve " WHARVE_VERSION};
     enum wh_status status = wh_cli_desk(cli, true, &desk);

@@ -212,6 +212,10 @@ static void end_desk(void *handle)
         wh_kept_forget(&desk->kept[i]);
         pthread_rwlock_destroy(&desk->kept[i].lock);
     }
+    for (size_t i = 0; i < WH_DESK_MADE; i++) {
+        wh_made_forget(&desk->made[i]);
+        pthread_mutex_destroy(&desk->made[i].lock);
+    }
 }
 
 static void make_locks(struct wh_desk *desk)
@@ -225,6 +229,10 @@ static void make_locks(struct wh_desk *desk)
     for (size_t i = 0; i < WH_DESK_KEPT; i++) {
         desk->kept[i].number = -1;
         pthread_rwlock_init(&desk->kept[i].lock, NULL);
+    }
+    for (size_t i = 0; i < WH_DESK_MADE; i++) {
+        desk->made[i].desk = desk;
+        pthread_mutex_init(&desk->made[i].lock, NULL);
     }
 }
 

@@ -81,10 +81,10 @@ enum wh_status wh_desk_jobs(struct wh_desk *desk, struct wh_arena *arena, const 
                             size_t most, struct wh_heads *ret, struct wh_errors *reterr);
 
 /* The machine of a job as it was when it was opened, and its figures with what was read since, and with one value more
- * where `also` is not NULL. Either may be NULL. */
-enum wh_status wh_desk_machine(struct wh_desk *desk, struct wh_arena *arena, int64_t job,
-                               const struct wh_setting *also, struct wh_machine **ret_machine,
-                               struct wh_sheet **ret_sheet, struct wh_errors *reterr);
+ * where `also` is not NULL. Either may be NULL. Both stand until the arena closes; others may look at them too. */
+enum wh_status wh_desk_machine(struct wh_desk *desk, struct wh_arena *arena, int64_t job, const struct wh_setting *also,
+                               const struct wh_machine **ret_machine, const struct wh_sheet **ret_sheet,
+                               struct wh_errors *reterr);
 
 /* A photo or another file: kept before an entry names it. */
 enum wh_status wh_desk_keep(struct wh_desk *desk, struct wh_arena *arena, const char *bytes, size_t size,

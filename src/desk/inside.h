@@ -9,6 +9,7 @@
 enum {
     WH_DESK_GROUP = 64, /* entries in one transaction */
     WH_DESK_KEPT = 32,  /* folded jobs */
+    WH_DESK_MADE = 32,  /* machines with their figures */
     WH_DESK_JOB_MEMORY = 128 << 20,
     WH_DESK_MEMORY = 256 << 20, /* of one transaction, of one planning */
     WH_DESK_TIDY = 1000,        /* pages that may wait beside the database */
@@ -23,6 +24,26 @@ struct wh_kept {
     pthread_rwlock_t lock;
     int users;
     uint64_t used; /* when it was used last */
+};
+
+/* A machine as a job names it, with its figures. Never changed once it is made. */
+struct wh_made {
+    struct wh_desk *desk;
+    struct wh_hash key;
+    struct wh_arena *arena; /* NULL: nothing made */
+    struct wh_machine *machine;
+    struct wh_sheet *sheet;
+    pthread_mutex_t lock; /* held while it is made */
+    int users;
+    uint64_t used; /* when it was used last */
+};
+
+/* What one is made from. */
+struct wh_making {
+    struct wh_hash file;
+    const char *name;
+    const struct wh_setting *settings;
+    size_t setting_count;
 };
 
 /* An entry on its way through the writer; lives on the stack of who waits for it. */
@@ -45,6 +66,7 @@ struct wh_desk {
     struct wh_store *write, *read, *tidy; /* a connection each */
     pthread_mutex_t write_lock, read_lock, kept_lock;
     struct wh_kept kept[WH_DESK_KEPT];
+    struct wh_made made[WH_DESK_MADE];
     uint64_t clock;
     bool stopped; /* a sync failed: nothing more is taken */
 
@@ -65,6 +87,11 @@ void wh_kept_let_go(struct wh_desk *desk, struct wh_kept *kept);
 enum wh_status wh_kept_catch_up(struct wh_kept *kept, struct wh_store *store, struct wh_errors *reterr);
 enum wh_status wh_kept_fold(struct wh_kept *kept, const struct wh_record *record, struct wh_errors *reterr);
 void wh_kept_forget(struct wh_kept *kept);
+
+/* made.c: a machine with its figures, in use until the arena closes. */
+enum wh_status wh_made_take(struct wh_desk *desk, struct wh_arena *arena, const struct wh_making *making,
+                            const struct wh_made **ret, struct wh_errors *reterr);
+void wh_made_forget(struct wh_made *made);
 
 /* batch.c: one transaction of n requests. */
 void wh_desk_work(struct wh_desk *desk, struct wh_request *requests[], size_t n);

@@ -170,28 +170,32 @@ static enum wh_status read_gist(struct wh_desk *desk, struct wh_arena *arena, in
 }
 
 static enum wh_status machine_of(struct wh_desk *desk, struct wh_arena *arena, const struct gist *gist,
-                                 struct wh_machine **ret_machine, struct wh_sheet **ret_sheet, struct wh_errors *reterr)
+                                 const struct wh_made **ret, struct wh_errors *reterr)
 {
-    char *bytes;
-    size_t size;
-    struct wh_machine *machine;
-    enum wh_status status = wh_desk_fetch(desk, arena, &gist->file, &bytes, &size, reterr);
-    if (status == WH_OK) status = wh_machine_read_text(arena, gist->machine, bytes, size, &machine, reterr);
-    if (status == WH_OK && ret_machine) *ret_machine = machine;
-    if (status != WH_OK || !ret_sheet) return status;
-    return wh_sheet_make(arena, machine, gist->settings.at, gist->settings.count, ret_sheet, reterr);
+    struct wh_making making = {gist->file, gist->machine, gist->settings.at, gist->settings.count};
+    return wh_made_take(desk, arena, &making, ret, reterr);
 }
 
 enum wh_status wh_desk_machine(struct wh_desk *desk, struct wh_arena *arena, int64_t job, const struct wh_setting *also,
-                               struct wh_machine **ret_machine, struct wh_sheet **ret_sheet, struct wh_errors *reterr)
+                               const struct wh_machine **ret_machine, const struct wh_sheet **ret_sheet,
+                               struct wh_errors *reterr)
 {
     struct gist gist = {0};
+    const struct wh_made *made;
+    struct wh_sheet *sheet;
     enum wh_status status = read_gist(desk, arena, job, &gist, reterr);
-    for (size_t i = 0; also && i < gist.settings.count; i++)
+    if (status == WH_OK) status = machine_of(desk, arena, &gist, &made, reterr);
+    if (status != WH_OK) return status;
+    if (ret_machine) *ret_machine = made->machine;
+    if (ret_sheet) *ret_sheet = made->sheet;
+    if (!also || !ret_sheet) return WH_OK;
+    for (size_t i = 0; i < gist.settings.count; i++)
         if (wh_same(gist.settings.at[i].name, also->name))
             gist.settings.at[i--] = gist.settings.at[--gist.settings.count];
-    if (also) *WH_PUSH(arena, &gist.settings) = *also;
-    return status == WH_OK ? machine_of(desk, arena, &gist, ret_machine, ret_sheet, reterr) : status;
+    *WH_PUSH(arena, &gist.settings) = *also;
+    status = wh_sheet_make(arena, made->machine, gist.settings.at, gist.settings.count, &sheet, reterr);
+    if (status == WH_OK) *ret_sheet = sheet;
+    return status;
 }
 
 /* The parts asked for at first and those found since, each once. */
@@ -244,20 +248,19 @@ static enum wh_status plan_anew(struct wh_desk *desk, struct wh_arena *arena, co
 enum wh_status wh_desk_replan(struct wh_desk *desk, struct wh_arena *arena, int64_t job, struct wh_errors *reterr)
 {
     struct gist gist = {0};
-    struct wh_machine *machine;
-    struct wh_sheet *sheet;
+    const struct wh_made *made;
     struct wh_plan *plan;
     struct wh_answer answer;
     enum wh_status status = read_gist(desk, arena, job, &gist, reterr);
     if (status != WH_OK || gist.replan == 0) return status;
-    if ((status = machine_of(desk, arena, &gist, &machine, &sheet, reterr)) != WH_OK) return status;
-    struct wh_indices renew = all_parts(arena, machine, &gist);
-    if ((status = plan_anew(desk, arena, &gist, machine, sheet, &plan, reterr)) != WH_OK) return status;
+    if ((status = machine_of(desk, arena, &gist, &made, reterr)) != WH_OK) return status;
+    struct wh_indices renew = all_parts(arena, made->machine, &gist);
+    if ((status = plan_anew(desk, arena, &gist, made->machine, made->sheet, &plan, reterr)) != WH_OK) return status;
     struct wh_tree *body = wh_tree_new(arena, WH_TREE_MAP);
     wh_tree_add_number(arena, body, "v", WH_JOB_FORM);
     wh_tree_add_text(arena, body, "because", gist.because);
     wh_tree_add_number(arena, body, "asked", (double)gist.replan);
-    add_renew(arena, body, machine, &renew);
+    add_renew(arena, body, made->machine, &renew);
     wh_tree_add(arena, body, "plan", wh_job_issue(arena, plan));
     const char *key = wh_arena_print(arena, "replan %" PRId64, gist.replan);
     struct wh_entry entry = {.job = job, .who = desk->ask.program, .key = key, .kind = "replanned", .seen = -1};

@@ -45,7 +45,7 @@ static void fill_job(struct looking *l, const char *template, bool figures, stru
 {
     struct wh_arena *arena = l->request->arena;
     struct wh_errors errors = wh_errors_in(arena);
-    struct wh_sheet *sheet = NULL;
+    const struct wh_sheet *sheet = NULL;
     struct wh_desk_look desk_look = {.context = l, .body = look};
     int64_t number = 0;
     bool named = wh_job_number(l->request->held[0], &number);

@@ -87,7 +87,7 @@ static void add_changed(struct looking *l, int64_t job)
 {
     struct wh_arena *arena = l->request->arena;
     struct wh_errors errors = wh_errors_in(arena);
-    struct wh_sheet *before, *after;
+    const struct wh_sheet *before, *after;
     struct wh_setting also = {l->sets, l->value, WH_ORIGIN_READ};
     if (!l->sets || !l->value || wh_desk_machine(l->house->desk, arena, job, NULL, NULL, &before, &errors) != WH_OK ||
         wh_desk_machine(l->house->desk, arena, job, &also, NULL, &after, &errors) != WH_OK)

@@ -323,7 +323,7 @@ ARENA_TEST(figures_follow_what_was_read)
 {
     struct wh_desk *desk = open_desk(arena, "figures.db", false);
     struct wh_errors errors = wh_errors_in(arena);
-    struct wh_sheet *before, *after;
+    const struct wh_sheet *before, *after;
     int64_t job = open_job(desk, arena, "o");
     assert_int_equal(wh_desk_machine(desk, arena, job, NULL, NULL, &before, &errors), WH_OK);
     take(desk, arena, job, "reading", "check=seat-size|value=30,009");
