@@ -335,6 +335,40 @@ ARENA_TEST(figures_follow_what_was_read)
     return WH_OK;
 }
 
+struct size {
+    struct wh_desk *desk;
+    int64_t job;
+    double seat; /* in metres */
+    const struct wh_sheet *sheet;
+};
+
+static enum wh_status read_size(struct wh_arena *arena, void *context)
+{
+    struct size *size = context;
+    struct wh_errors errors = wh_errors_in(arena);
+    const struct wh_sheet *sheet;
+    enum wh_status status = wh_desk_machine(size->desk, arena, size->job, NULL, NULL, &sheet, &errors);
+    if (status == WH_OK) size->seat = sheet->value[wh_sheet_cell(sheet, "bearing-seat.diameter")];
+    size->sheet = sheet;
+    return status;
+}
+
+ARENA_TEST(figures_are_made_once_and_forgotten_for_others)
+{
+    struct wh_desk *desk = open_desk(arena, "once.db", false);
+    struct size size = {desk, open_job(desk, arena, "o"), 0, NULL};
+    for (int i = 0; i < 70; i++) { /* more than are kept */
+        double micrometres = 30004 + 0.1 * i;
+        take(desk, arena, size.job, "reading", wh_arena_print(arena, "check=seat-size|value=%.4f", micrometres / 1000));
+        assert_int_equal(wh_arena_run(4 << 20, read_size, &size), WH_OK);
+        assert_true(fabs(size.seat * 1e6 - micrometres) < 0.01);
+        const struct wh_sheet *first = size.sheet;
+        assert_int_equal(wh_arena_run(4 << 20, read_size, &size), WH_OK);
+        assert_ptr_equal(size.sheet, first);
+    }
+    return WH_OK;
+}
+
 int main(int argc, char **argv)
 {
     const struct CMUnitTest tests[] = {
@@ -348,6 +382,7 @@ int main(int argc, char **argv)
         cmocka_unit_test(a_job_gone_missing_and_a_file_gone_missing_are_found),
         cmocka_unit_test(a_damaged_entry_stops_the_job_and_no_other),
         cmocka_unit_test(figures_follow_what_was_read),
+        cmocka_unit_test(figures_are_made_once_and_forgotten_for_others),
     };
     if (argc != 2 || !realpath(argv[1], source)) return 2;
     return cmocka_run_group_tests(tests, enter_folder, leave_folder);
