@@ -170,9 +170,14 @@ static enum wh_status fill(struct wh_arena *arena, void *context)
     const char *path = wh_arena_print(arena, "%s/many.db", b->folder);
     struct wh_store *store;
     struct wh_records sample;
+    struct wh_hash file;
+    char *bytes;
+    size_t size;
     struct wh_desk *desk = open_desk(arena, wh_arena_print(arena, "%s/jobs.db", b->folder), &errors);
     must(wh_desk_since(desk, arena, 1, 0, 2, &sample, &errors), &errors);
     must(wh_store_open(arena, path, WH_STORE_WRITE, &store, &errors), &errors);
+    must(wh_file_read(arena, b->machine, WH_MACHINE_BYTES, &bytes, &size, &errors), &errors);
+    must(wh_store_keep(store, arena, bytes, size, &file, &errors), &errors);
     const struct wh_head words = {.machine = "small-blower", .title = "renew bearing", .state = "on the bench"};
     char key[32];
     for (size_t job = 1; job <= b->jobs; job++) {

@@ -5,6 +5,7 @@
 #include "desk/desk.h"
 
 #include <pthread.h>
+#include <stdatomic.h>
 
 enum {
     WH_DESK_GROUP = 64, /* entries in one transaction */
@@ -68,7 +69,7 @@ struct wh_desk {
     struct wh_kept kept[WH_DESK_KEPT];
     struct wh_made made[WH_DESK_MADE];
     uint64_t clock;
-    bool stopped; /* a sync failed: nothing more is taken */
+    atomic_bool stopped; /* a sync failed: nothing more is taken */
 
     pthread_mutex_t queue_lock;
     pthread_cond_t came, answered;
