@@ -70,10 +70,16 @@ int client_ask(struct client *client, const char *path, const char *form)
                      "%s %s HTTP/1.1\r\nHost: localhost\r\nCookie: %s\r\n%sContent-Length: %zu\r\n\r\n%s%s%s%s",
                      form ? "POST" : "GET", path, client->cookie, type, body, form ? "token=" : "",
                      form ? client->token : "", form ? "&" : "", form ? form : "");
-    if (n < 0 || (size_t)n >= sizeof request || !join(client)) return 0;
-    if (send_all(client, request, (size_t)n) && receive(client)) return atoi(client->answer + strlen("HTTP/1.1 "));
-    close(client->link);
-    client->link = 0;
+    if (n < 0 || (size_t)n >= sizeof request) return 0;
+    for (bool kept = true; kept;) {
+        kept = client->link > 0;
+        client->length = 0;
+        if (join(client) && send_all(client, request, (size_t)n) && receive(client))
+            return atoi(client->answer + strlen("HTTP/1.1 "));
+        close(client->link);
+        client->link = 0;
+        if (client->length > 0) return 0;
+    }
     return 0;
 }
 

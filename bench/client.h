@@ -16,7 +16,7 @@ struct client {
 double seconds_now(void);
 
 /* Sends a request (form NULL: GET; else POST with the token added) and reads the answer; its code, 0 when the
- * connection broke. */
+ * connection broke. A connection that was kept and has been closed meanwhile is made anew. */
 int client_ask(struct client *client, const char *path, const char *form);
 
 /* Takes up a visit and signs in under a name; nobody has to be set up. */
