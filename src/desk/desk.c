@@ -26,6 +26,11 @@ static void note_plans(struct wh_desk *desk, struct wh_request *requests[], size
     }
 }
 
+static bool has_housework(const struct wh_desk *desk)
+{
+    return desk->plan_count > 0 || desk->waiting >= WH_DESK_TIDY;
+}
+
 static void *write_on(void *context)
 {
     struct wh_desk *desk = context;
@@ -40,9 +45,11 @@ static void *write_on(void *context)
         pthread_mutex_lock(&desk->queue_lock);
         note_plans(desk, requests, n);
         desk->waiting = wh_store_waiting(desk->write);
-        for (size_t i = 0; i < n; i++) requests[i]->done = true;
-        pthread_cond_broadcast(&desk->answered);
-        pthread_cond_broadcast(&desk->came); /* the keeper looks whether there is something for it */
+        for (size_t i = 0; i < n; i++) {
+            requests[i]->done = true;
+            pthread_cond_signal(&requests[i]->answered);
+        }
+        if (has_housework(desk)) pthread_cond_signal(&desk->untidy);
     }
     pthread_mutex_unlock(&desk->queue_lock);
     return NULL;
@@ -73,12 +80,12 @@ static void *keep_house(void *context)
     struct wh_desk *desk = context;
     pthread_mutex_lock(&desk->queue_lock);
     while (!desk->ending) {
-        bool tidy = desk->waiting >= WH_DESK_TIDY;
-        int64_t job = desk->plan_count ? desk->plans[--desk->plan_count] : 0;
-        if (!tidy && job == 0) {
-            pthread_cond_wait(&desk->came, &desk->queue_lock);
+        if (!has_housework(desk)) {
+            pthread_cond_wait(&desk->untidy, &desk->queue_lock);
             continue;
         }
+        bool tidy = desk->waiting >= WH_DESK_TIDY;
+        int64_t job = desk->plan_count ? desk->plans[--desk->plan_count] : 0;
         if (tidy) desk->waiting = 0; /* told anew by the next commit */
         pthread_mutex_unlock(&desk->queue_lock);
         struct planning planning = {desk, job};
@@ -96,6 +103,7 @@ void wh_desk_hand_in(struct wh_desk *desk, struct wh_request *request)
         wh_desk_work(desk, &request, 1);
         return;
     }
+    pthread_cond_init(&request->answered, NULL);
     pthread_mutex_lock(&desk->queue_lock);
     if (desk->last) {
         desk->last->next = request;
@@ -103,9 +111,10 @@ void wh_desk_hand_in(struct wh_desk *desk, struct wh_request *request)
         desk->first = request;
     }
     desk->last = request;
-    pthread_cond_broadcast(&desk->came);
-    while (!request->done) pthread_cond_wait(&desk->answered, &desk->queue_lock);
+    pthread_cond_signal(&desk->came);
+    while (!request->done) pthread_cond_wait(&request->answered, &desk->queue_lock);
     pthread_mutex_unlock(&desk->queue_lock);
+    pthread_cond_destroy(&request->answered);
 }
 
 enum wh_status wh_desk_submit(struct wh_desk *desk, struct wh_arena *arena, const struct wh_entry *entry, bool live,
@@ -204,7 +213,8 @@ static void end_desk(void *handle)
     struct wh_desk *desk = handle;
     pthread_mutex_lock(&desk->queue_lock);
     desk->ending = true;
-    pthread_cond_broadcast(&desk->came);
+    pthread_cond_signal(&desk->came);
+    pthread_cond_signal(&desk->untidy);
     pthread_mutex_unlock(&desk->queue_lock);
     if (desk->writer_runs) pthread_join(desk->writer, NULL);
     if (desk->keeper_runs) pthread_join(desk->keeper, NULL);
@@ -225,7 +235,7 @@ static void make_locks(struct wh_desk *desk)
     pthread_mutex_init(&desk->kept_lock, NULL);
     pthread_mutex_init(&desk->queue_lock, NULL);
     pthread_cond_init(&desk->came, NULL);
-    pthread_cond_init(&desk->answered, NULL);
+    pthread_cond_init(&desk->untidy, NULL);
     for (size_t i = 0; i < WH_DESK_KEPT; i++) {
         desk->kept[i].number = -1;
         pthread_rwlock_init(&desk->kept[i].lock, NULL);

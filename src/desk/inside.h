@@ -60,6 +60,7 @@ struct wh_request {
     enum wh_status status;
     int64_t replan; /* the job then waits for a new plan */
     bool done;
+    pthread_cond_t answered;
 };
 
 struct wh_desk {
@@ -72,7 +73,7 @@ struct wh_desk {
     atomic_bool stopped; /* a sync failed: nothing more is taken */
 
     pthread_mutex_t queue_lock;
-    pthread_cond_t came, answered;
+    pthread_cond_t came, untidy; /* something for the writer, for the keeper */
     struct wh_request *first, *last;
     int64_t plans[WH_DESK_KEPT]; /* jobs that wait for a new plan */
     size_t plan_count;
