@@ -1,5 +1,6 @@
 #include "view/bench.h"
 
+#include "trade/rule.h"
 #include "view/dimension.h"
 #include "view/machine.h"
 #include "view/plan.h"
@@ -168,10 +169,42 @@ static const char *judged(const struct wh_job_reading *reading, const char *key,
     return wh_tree_text(wh_tree_get(reading->body, "judged"), key, otherwise);
 }
 
+/* Readings all round a spindle, with the circle that the rule of the trade fits to them. */
+static struct wh_scene *drawn_round(struct wh_arena *arena, const struct wh_job_check *check,
+                                    const struct wh_job_reading *reading)
+{
+    const struct wh_rule *rule = wh_rule_find("spindle.centre");
+    struct wh_words words = wh_split(arena, reading->value, ';');
+    double *values = WH_NEW(arena, words.count + 1, double), out[WH_RULE_OUT], *results[WH_RULE_OUT];
+    const double **columns = WH_NEW(arena, words.count + 1, const double *);
+    struct wh_value value;
+    if (!rule || words.count < 3 || words.count > rule->in[0].many) return NULL;
+    for (size_t i = 0; i < words.count; i++) {
+        if (wh_value_read(words.at[i], &check->unit, &value, NULL) != WH_READ_WELL) return NULL;
+        values[i] = value.best;
+        columns[i] = &values[i];
+    }
+    for (size_t o = 0; o < WH_RULE_OUT; o++) results[o] = &out[o];
+    rule->work(1, words.count, columns, results);
+    struct wh_dial dial = {.readings = values,
+                           .count = words.count,
+                           .x = out[0],
+                           .y = out[1],
+                           .mean = out[2],
+                           .limit = check->most,
+                           .title = wh_arena_print(arena, "%s: %s", check->title, reading->says),
+                           .from = "the motor, on the way it turns"};
+    if (!isfinite(out[0]) || !isfinite(out[1])) return NULL;
+    if (wh_value_read(judged(reading, "gauge uncertainty", "0 mm"), &check->unit, &value, NULL) == WH_READ_WELL)
+        dial.uncertainty = value.best;
+    return wh_view_dial(arena, &dial);
+}
+
 struct wh_scene *wh_view_reading_drawn(struct wh_arena *arena, const struct wh_job_check *check,
                                        const struct wh_job_reading *reading)
 {
     if (!check->has_limits) return NULL;
+    if (reading && wh_same(check->judged_by, "spindle.eccentricity")) return drawn_round(arena, check, reading);
     struct wh_limits_drawn drawn = {
         .least = check->least, .most = check->most, .reading = NAN, .unit = check->unit, .title = check->title};
     struct wh_value value;

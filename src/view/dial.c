@@ -58,7 +58,7 @@ struct wh_scene *wh_view_dial(struct wh_arena *arena, const struct wh_dial *d)
     readings(arena, scene, d, scale);
     centre(arena, scene, d, scale);
     wh_scene_label(scene, 0, -REACH - 19, LETTER, WH_ANCHOR_MIDDLE,
-                   d->from ? wh_arena_print(arena, "1 is at the %s; seen from above", d->from) : "seen from above");
+                   d->from ? wh_arena_print(arena, "1 is at %s", d->from) : "");
     wh_scene_frame(scene, -REACH - 24, -REACH - 28, REACH + 24, REACH + 18);
     return scene;
 }

@@ -27,6 +27,25 @@ void wh_page_machines(const struct wh_house *house, const struct wh_request *req
     wh_page_fill(house, request, "machines", page, reply);
 }
 
+enum { MOST_JOBS = 20 };
+
+/* The jobs of a machine, the newest first. */
+static void add_jobs(const struct wh_house *house, const struct wh_request *request, const char *machine,
+                     struct wh_tree *page)
+{
+    struct wh_arena *arena = request->arena;
+    struct wh_errors errors = wh_errors_in(arena);
+    struct wh_heads heads = {0};
+    struct wh_tree *list = wh_tree_add_new(arena, page, "jobs", WH_TREE_LIST);
+    if (wh_desk_jobs(house->desk, arena, machine, NULL, MOST_JOBS, &heads, &errors) != WH_OK) return;
+    for (size_t i = 0; i < heads.count; i++) {
+        struct wh_tree *item = wh_tree_add_new(arena, list, NULL, WH_TREE_MAP);
+        wh_tree_add_text(arena, item, "number", wh_arena_print(arena, "%lld", (long long)heads.at[i].job));
+        wh_tree_add_text(arena, item, "title", heads.at[i].title);
+        wh_tree_add_text(arena, item, "state", heads.at[i].state);
+    }
+}
+
 void wh_page_machine(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply)
 {
     const struct wh_shelf *shelf = wanted(house, request, reply);
@@ -34,6 +53,7 @@ void wh_page_machine(const struct wh_house *house, const struct wh_request *requ
     struct wh_tree *page = wh_page_new(house, request, shelf->machine->title);
     wh_tree_add_text(request->arena, page, "machine id", shelf->id);
     wh_tree_add(request->arena, page, "view", wh_view_machine(request->arena, shelf->sheet));
+    add_jobs(house, request, shelf->id, page);
     wh_page_fill(house, request, "machine", page, reply);
 }
 

@@ -43,6 +43,7 @@ export async function serve(wharve, root, ...words) {
     server.on('exit', () => { rmSync(folder, { recursive: true, force: true }); done(); });
     server.kill('SIGTERM');
   });
+  process.on('exit', () => server.kill('SIGKILL')); // also where a test breaks off
   return { address, folder, stop, server };
 }
 

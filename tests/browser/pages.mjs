@@ -41,6 +41,27 @@ await page.waitForSelector('.answer');
 check('a rule is worked out by keyboard, without script', (await page.textContent('.answer')).includes('°C'));
 check('the policy of the pages stops nothing of their own', said.length === 0, said);
 
+await page.goto(house.address + '/sign-in?back=/machines/juice-clarifier/start?foot-bearing=renew');
+await page.fill('#name', 'Ada');
+await page.keyboard.press('Enter');
+await page.waitForURL('**/start**');
+await page.goto(house.address + '/machines/juice-clarifier/start?foot-bearing=renew');
+await page.focus('#brought');
+await page.keyboard.type('noise from below');
+await page.keyboard.press('Enter');
+await page.waitForURL('**/jobs/1');
+await page.focus('[name=value]');
+await page.keyboard.type('even, no leak');
+await page.keyboard.press('Tab');
+await page.keyboard.press('Space');
+await page.keyboard.press('Enter');
+await page.waitForSelector('.where:has-text("step 1 of")');
+check('a reading is entered by keyboard, without script', (await page.textContent('.verdict')).includes('within'),
+  await page.textContent('main'));
+await page.focus('.deed.wide');
+await page.keyboard.press('Enter');
+await page.waitForSelector('.where:has-text("step 2 of")');
+check('and its step done', true);
 await chromium.close();
 await house.stop();
 end();

@@ -29,6 +29,12 @@ def ask(method, path, body=None, **headers):
     return answer.status, {name.lower(): value for name, value in answer.getheaders()}, answer.read().decode()
 
 
+def ask_bytes(path, cookie):
+    link = http.client.HTTPConnection("127.0.0.1", port, timeout=60)
+    link.request("GET", path, headers={"Cookie": cookie})
+    return link.getresponse().read()
+
+
 def raw(data):
     """What comes back within a second for bytes as they stand; the door may also wait for more."""
     with socket.create_connection(("127.0.0.1", port), timeout=1) as link:
@@ -160,6 +166,9 @@ try:
         'Content-Disposition: form-data; name="kind"', "", "photo", "--b", 'Content-Disposition: form-data; name="key"', "", "k6",
         "--b", 'Content-Disposition: form-data; name="photo"; filename="a.png"', "", "MZ not a picture", "--b--", ""]),
         Cookie=ada, Content_Type="multipart/form-data; boundary=b")[2])
+    papers = [ask_bytes("/jobs/1/report.pdf", ada) for _ in range(2)]
+    check("the report on paper is the same bytes each time", papers[0] == papers[1] and papers[0].startswith(b"%PDF-"))
+    check("the machine names its job", "Job 1:" in ask("GET", "/machines/juice-clarifier", Cookie=ada)[2])
     _, ben, _ = sign_in("Ben", "4711-b")
     token_b = re.search(r'name="token" content="(\w+)"', ask("GET", "/bench", Cookie=ben)[2])[1]
     check("a reader reads", ask("GET", "/jobs/1/steps", Cookie=ben)[0] == 200)
