@@ -44,7 +44,7 @@ check('the policy of the pages stops nothing of their own', said.length === 0, s
 await page.goto(house.address + '/sign-in?back=/machines/juice-clarifier/start?foot-bearing=renew');
 await page.fill('#name', 'Ada');
 await page.keyboard.press('Enter');
-await page.waitForURL('**/start**');
+await page.waitForSelector('h1:has-text("Start a job")');
 await page.goto(house.address + '/machines/juice-clarifier/start?foot-bearing=renew');
 await page.focus('#brought');
 await page.keyboard.type('noise from below');
@@ -55,13 +55,10 @@ await page.keyboard.type('even, no leak');
 await page.keyboard.press('Tab');
 await page.keyboard.press('Space');
 await page.keyboard.press('Enter');
-await page.waitForSelector('.where:has-text("step 1 of")');
+await page.waitForSelector('.where:has-text("step 2 of")');
+await page.goto(house.address + '/jobs/1/readings');
 check('a reading is entered by keyboard, without script', (await page.textContent('.verdict')).includes('within'),
   await page.textContent('main'));
-await page.focus('.deed.wide');
-await page.keyboard.press('Enter');
-await page.waitForSelector('.where:has-text("step 2 of")');
-check('and its step done', true);
 await chromium.close();
 await house.stop();
 end();
