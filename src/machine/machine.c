@@ -131,8 +131,10 @@ static void read_waits(struct wh_reader *reader, const struct wh_tree *file)
     struct wh_machine *machine = reader->machine;
     machine->waits =
         read_items(reader, file, "waits", FIELDS(wait_fields), sizeof(struct wh_wait), &machine->wait_count);
-    const struct wh_tree *item = machine->wait_count > 0 ? wh_tree_get(file, "waits")->first : NULL;
-    for (struct wh_wait *wait = machine->waits; item; item = item->next, wait++) {
+    const struct wh_tree *list = wh_tree_get(file, "waits");
+    struct wh_wait *wait = machine->waits;
+    if (!list || !wait) return;
+    for (const struct wh_tree *item = list->first; item; item = item->next, wait++) {
         const struct wh_tree *most = wh_tree_get(item, "at most");
         if (!most) wait->most = INFINITY;
         if (wait->least > wait->most)

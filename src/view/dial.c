@@ -9,7 +9,8 @@ static const double PI = 3.14159265358979323846;
 
 static struct wh_point on(double radius, double angle)
 {
-    return (struct wh_point){radius * cos(angle), radius * sin(angle)};
+    double x = radius * cos(angle), y = radius * sin(angle);
+    return (struct wh_point){x, y};
 }
 
 /* The middle, the limit about it, and where the readings were taken. */
