@@ -31,3 +31,9 @@ bool wh_order_spend(struct wh_order_budget *budget)
     if (budget->watch && budget->now.nodes % LOOK_EVERY == 0) look(budget);
     return budget->stop == WH_ORDER_CLOSED;
 }
+
+bool wh_order_is_over(struct wh_order_budget *budget)
+{
+    if (budget->watch) look(budget);
+    return budget->stop == WH_ORDER_SECONDS || budget->stop == WH_ORDER_STOPPED;
+}

@@ -19,4 +19,7 @@ struct wh_order_budget wh_order_budget_new(const struct wh_order_problem *proble
 /* Takes one node; false when the search has to stop. */
 bool wh_order_spend(struct wh_order_budget *budget);
 
+/* Looks at the clock, and asks who looks on: is the time over, or was it stopped? */
+bool wh_order_is_over(struct wh_order_budget *budget);
+
 #endif

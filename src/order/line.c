@@ -3,6 +3,8 @@
 #include <math.h>
 #include <string.h>
 
+enum { LOOK_EVERY = 8 }; /* tries */
+
 static double cost_of(struct wh_order_line *line, const size_t blocks[])
 {
     line->tries++;
@@ -70,6 +72,7 @@ void wh_order_line_improve(struct wh_order_line *line, double goal, uint64_t mos
         size_t end = latest(line, at);
         for (size_t to = earliest(line, at); to <= end && !better; to++) {
             if (line->tries >= stop || line->cost <= goal + WH_ORDER_SLACK) return;
+            if (line->budget && line->tries % LOOK_EVERY == 0 && wh_order_is_over(line->budget)) return;
             if (to == at) continue;
             move(line, at, to);
             better = take_trial(line, line->cost - WH_ORDER_SLACK);

@@ -2,6 +2,7 @@
 #ifndef WH_ORDER_LINE_H
 #define WH_ORDER_LINE_H
 
+#include "order/budget.h"
 #include "order/job.h"
 #include "order/timing.h"
 
@@ -9,9 +10,10 @@ struct wh_order_line {
     const struct wh_order_job *job;
     struct wh_order_timer *timer;
     size_t *blocks;
-    double cost;           /* as timed; INFINITY when it cannot stand as it is */
-    size_t *tasks, *trial; /* working space */
-    uint64_t tries;        /* orders timed so far */
+    double cost;                    /* as timed; INFINITY when it cannot stand as it is */
+    size_t *tasks, *trial;          /* working space */
+    uint64_t tries;                 /* orders timed so far */
+    struct wh_order_budget *budget; /* whose time it takes; NULL: tries alone are counted */
 };
 
 struct wh_order_line wh_order_line_new(struct wh_arena *arena, const struct wh_order_job *job,

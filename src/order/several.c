@@ -25,6 +25,7 @@ struct several {
     struct wh_order_several best;
     WH_LIST(struct candidate) candidates;
     uint64_t most;
+    struct wh_order_budget *budget;
 };
 
 /* Blocks by rank, found in memory of its own. */
@@ -62,6 +63,7 @@ static void try_list(struct several *s, const struct wh_order_job *job, const in
     struct wh_order_timer *timer = wh_order_timer_new(s->arena, s->problem);
     timer->way = way;
     struct wh_order_line line = wh_order_line_new(s->arena, job, timer, list);
+    line.budget = s->budget;
     wh_order_line_hold(&line);
     wh_order_line_improve(&line, 0, tries);
     if (!(line.cost < s->best.line.cost - WH_ORDER_SLACK)) return;
@@ -92,14 +94,22 @@ static void try_schedule(struct several *s, const struct candidate *c, const int
 struct solving {
     const struct wh_schedule_problem *project;
     uint64_t nodes;
+    struct wh_order_budget *budget;
     struct wh_schedule found;
     int *start; /* or NULL: not asked for */
 };
 
+static bool is_over(void *context, const struct wh_schedule_so_far *so_far)
+{
+    (void)so_far;
+    return wh_order_is_over(context);
+}
+
 static enum wh_status solve(struct wh_arena *arena, void *context)
 {
     struct solving *solving = context;
-    struct wh_schedule_limits limits = {.nodes = solving->nodes, .bytes = LEARNT};
+    struct wh_schedule_limits limits = {
+        .nodes = solving->nodes, .bytes = LEARNT, .stop = is_over, .context = solving->budget};
     solving->found = wh_schedule_solve(arena, solving->project, &limits);
     if (solving->found.found && solving->start)
         memcpy(solving->start, solving->found.start, solving->project->count * sizeof(int));
@@ -115,22 +125,43 @@ static double solve_apart(struct several *s, struct solving *solving)
     return (double)solving->found.bound / WH_ORDER_TICKS;
 }
 
+/* Judged in memory of its own. */
+struct judging {
+    struct several *several;
+    const struct wh_order_choice *choice;
+    double bound;
+};
+
+static enum wh_status judge_choice(struct wh_arena *arena, void *context)
+{
+    struct judging *judging = context;
+    struct several *s = judging->several;
+    const struct wh_order_choice *choice = judging->choice;
+    const char *why;
+    const struct wh_order_job *job = wh_order_job_new(arena, s->problem, choice->chosen, NULL, choice->way, &why);
+    if (!job) {
+        judging->bound = INFINITY;
+        return WH_OK;
+    }
+    struct solving solving = {&wh_order_model_new(arena, job)->project, JUDGED, s->budget, .start = NULL};
+    judging->bound = solve_apart(s, &solving);
+    return WH_OK;
+}
+
 /* A bound of all choices that this one, whole or partial, can become. */
 static double judge(void *context, const struct wh_order_choice *choice)
 {
+    struct judging judging = {.several = context, .choice = choice};
     struct several *s = context;
-    const char *why;
-    if (s->best.nodes > s->most / 3) return 0; /* the rest is for orders */
-    const struct wh_order_job *job = wh_order_job_new(s->arena, s->problem, choice->chosen, NULL, choice->way, &why);
-    if (!job) return INFINITY;
-    struct solving solving = {.project = &wh_order_model_new(s->arena, job)->project, .nodes = JUDGED};
-    return solve_apart(s, &solving);
+    if (s->best.nodes > s->most / 3 || wh_order_is_over(s->budget)) return 0; /* the rest is for orders */
+    if (wh_arena_run(MEMORY, judge_choice, &judging)) wh_arena_give_up(s->arena);
+    return judging.bound;
 }
 
 /* Looks closer at a choice; its schedule is a list to try. */
 static void look_at(struct several *s, struct candidate *c)
 {
-    struct solving solving = {.project = &c->model->project, .nodes = c->nodes};
+    struct solving solving = {&c->model->project, c->nodes, s->budget, .start = NULL};
     solving.start = WH_NEW(s->arena, c->model->project.count, int);
     c->bound = fmax(c->bound, solve_apart(s, &solving));
     c->nodes = solving.found.proven ? 0 : c->nodes * MORE;
@@ -145,6 +176,7 @@ static void gather(struct several *s)
     struct wh_order_choice choice;
     uint64_t looked_at = 0;
     while (wh_order_ways_bound(ways) < s->best.line.cost - WH_ORDER_SLACK && s->best.nodes < s->most / 2 &&
+           (s->candidates.count == 0 || !wh_order_is_over(s->budget)) &&
            wh_order_ways_next(ways, &choice, &looked_at, CHOICES)) {
         const char *why;
         const struct wh_order_job *job = wh_order_job_new(s->arena, s->problem, choice.chosen, NULL, choice.way, &why);
@@ -171,12 +203,16 @@ static struct candidate *most_promising(struct several *s)
 }
 
 struct wh_order_several wh_order_several(struct wh_arena *arena, const struct wh_order_problem *problem,
-                                         const struct wh_order_line *one, const int way[], uint64_t most)
+                                         const struct wh_order_line *one, const int way[], uint64_t most,
+                                         struct wh_order_budget *budget)
 {
-    struct several s = {.arena = arena, .problem = problem, .most = most, .best = {.line.cost = INFINITY, .way = way}};
+    struct several s = {.arena = arena, .problem = problem, .most = most, .budget = budget};
+    s.best = (struct wh_order_several){.line.cost = INFINITY, .way = way};
     try_list(&s, one->job, way, one->blocks, FEW_TRIES);
     gather(&s);
-    for (struct candidate *c = most_promising(&s); c && s.best.nodes < s.most; c = most_promising(&s)) look_at(&s, c);
+    for (struct candidate *c = most_promising(&s); c && s.best.nodes < s.most && !wh_order_is_over(budget);
+         c = most_promising(&s))
+        look_at(&s, c);
     for (size_t i = 0; i < s.candidates.count; i++) s.best.bound = fmin(s.best.bound, s.candidates.at[i].bound);
     s.best.bound = fmin(s.best.bound, s.best.line.cost);
     return s.best;

@@ -13,8 +13,10 @@ struct wh_order_several {
 };
 
 /* The quickest order of several fitters. `one` is the line of one fitter with its choice of ways: another choice is
- * taken only when it is quicker. Looks at up to `most` nodes. */
+ * taken only when it is quicker. Looks at up to `most` nodes, within the time of
+ * the budget. */
 struct wh_order_several wh_order_several(struct wh_arena *arena, const struct wh_order_problem *problem,
-                                         const struct wh_order_line *one, const int way[], uint64_t most);
+                                         const struct wh_order_line *one, const int way[], uint64_t most,
+                                         struct wh_order_budget *budget);
 
 #endif

@@ -13,7 +13,7 @@ enum {
     USUAL_NODES = 2000000,
     USUAL_MEMORY = 64 << 20,
     RANK_STEPS = 50000,
-    CHOICES = 2000,
+    CHOICES = 3000,
     EFFORTS = 24,
     IMPROVE_TRIES = 200,
     SETTLE_TRIES = 300,
@@ -134,14 +134,16 @@ static void search_choices(struct solver *s)
 {
     struct wh_order_ways *ways = wh_order_ways_new(s->arena, &s->alone, NULL);
     struct wh_order_choice choice;
-    uint64_t looked_at = 0; /* choices do not use up the states of the orders */
+    uint64_t looked_at = 0;
     s->best.cost = s->natural.cost = INFINITY;
     while (s->budget.stop == WH_ORDER_CLOSED) {
         struct candidate *open = most_open(s);
         double next = wh_order_ways_bound(ways);
         s->bound = s->budget.now.bound = least_bound(s, next);
         if (next < s->best.cost - WH_ORDER_SLACK && (!open || next <= open->bound) && looked_at < CHOICES) {
-            if (wh_order_ways_next(ways, &choice, &looked_at, CHOICES)) add_candidate(s, &choice);
+            uint64_t most = isfinite(s->best.cost) ? looked_at + 1 : CHOICES;
+            if (wh_order_ways_next(ways, &choice, &looked_at, most)) add_candidate(s, &choice);
+            wh_order_spend(&s->budget);
             continue;
         }
         if (!open || open->efforts == EFFORTS) break;
@@ -200,10 +202,13 @@ static struct wh_order *decide(const struct solver *s, struct wh_order_line *bes
 /* The natural order of the tasks that the quickest order does, worked off by several. */
 static struct wh_order *decide_several(struct solver *s)
 {
-    struct wh_order_several found = wh_order_several(s->arena, s->problem, &s->best, s->way,
-                                                     s->budget.most < MOST_SEVERAL ? s->budget.most : MOST_SEVERAL);
+    uint64_t most = s->budget.most < MOST_SEVERAL ? s->budget.most : MOST_SEVERAL;
+    s->budget.watch = s->problem->watch;
+    if (s->budget.stop == WH_ORDER_SECONDS) s->budget.stop = WH_ORDER_CLOSED;
+    struct wh_order_several found = wh_order_several(s->arena, s->problem, &s->best, s->way, most, &s->budget);
     struct wh_order_line natural = {.cost = INFINITY};
     s->budget.now.nodes += found.nodes;
+    if (!isfinite(found.line.cost)) return decide(s, &s->best, &s->natural, found.bound); /* one does it all */
     s->way = s->timer->way = found.way;
     struct wh_order_line alone = natural_order(s, found.line.job);
     if (isfinite(alone.cost)) natural = wh_order_line_new(s->arena, found.line.job, found.line.timer, alone.blocks);
@@ -222,6 +227,12 @@ enum wh_status wh_order_solve(struct wh_arena *arena, const struct wh_order_prob
     s->budget = wh_order_budget_new(problem, USUAL_NODES, USUAL_MEMORY);
     s->book = (struct wh_order_book){.arena = arena, .budget = &s->budget};
     s->timer = wh_order_timer_new(arena, &s->alone);
+    struct wh_order_watch half; /* of the time, where the rest is for several fitters */
+    if (problem->fitters > 1 && problem->watch) {
+        half = *problem->watch;
+        half.most_seconds /= 2;
+        s->budget.watch = &half;
+    }
     search_choices(s);
     if (!isfinite(s->best.cost)) return no_order(s, reterr);
     s->timer->way = s->way;
