@@ -192,6 +192,12 @@ struct wh_schedule wh_schedule_solve(struct wh_arena *arena, const struct wh_sch
 {
     struct wh_schedule schedule = {0};
     struct solver s = {.arena = arena, .problem = problem, .limits = limits, .schedule = &schedule};
+    if (problem->count == 0) {
+        schedule.found = schedule.proven = true;
+        schedule.start = WH_NEW(arena, 1, int);
+        schedule.end = WH_SCHEDULE_DONE;
+        return schedule;
+    }
     if (limits->clock) s.began = limits->clock();
     if (fits_alone(problem))
         solve(&s);
