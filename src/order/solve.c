@@ -13,7 +13,7 @@ enum {
     USUAL_NODES = 2000000,
     USUAL_MEMORY = 64 << 20,
     RANK_STEPS = 50000,
-    CHOICES = 3000,
+    CHOICES = 2000,
     EFFORTS = 24,
     IMPROVE_TRIES = 200,
     SETTLE_TRIES = 300,
@@ -134,16 +134,14 @@ static void search_choices(struct solver *s)
 {
     struct wh_order_ways *ways = wh_order_ways_new(s->arena, &s->alone, NULL);
     struct wh_order_choice choice;
-    uint64_t looked_at = 0;
+    uint64_t looked_at = 0; /* choices do not use up the states of the orders */
     s->best.cost = s->natural.cost = INFINITY;
     while (s->budget.stop == WH_ORDER_CLOSED) {
         struct candidate *open = most_open(s);
         double next = wh_order_ways_bound(ways);
         s->bound = s->budget.now.bound = least_bound(s, next);
         if (next < s->best.cost - WH_ORDER_SLACK && (!open || next <= open->bound) && looked_at < CHOICES) {
-            uint64_t most = isfinite(s->best.cost) ? looked_at + 1 : CHOICES;
-            if (wh_order_ways_next(ways, &choice, &looked_at, most)) add_candidate(s, &choice);
-            wh_order_spend(&s->budget);
+            if (wh_order_ways_next(ways, &choice, &looked_at, CHOICES)) add_candidate(s, &choice);
             continue;
         }
         if (!open || open->efforts == EFFORTS) break;

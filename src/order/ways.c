@@ -1,24 +1,15 @@
 #include "order/ways.h"
 
-#include "order/bound.h"
 #include "order/heap.h"
 
 #include <math.h>
 #include <string.h>
 
-enum { MEMORY = 64 << 20 }; /* of working out one bound */
-
-struct kept {
-    struct wh_order_choice choice;
-    bool judged;
-};
-
 struct wh_order_ways {
     struct wh_arena *arena;
     const struct wh_order_problem *problem;
-    const struct wh_order_judge *judge; /* or NULL */
-    WH_LIST(struct kept) choices;       /* whole and partial */
-    bool given;                         /* one was given: from then on the closer bounds count */
+    const struct wh_order_judge *judge;      /* or NULL */
+    WH_LIST(struct wh_order_choice) choices; /* whole and partial */
     struct wh_order_heap heap;
     bool *seen; /* working space: values of a dimension */
     bool *own;  /* of each task: only one need names it, and it is not wanted otherwise */
@@ -92,80 +83,32 @@ static double least_to_come(const struct wh_order_ways *ways, const struct wh_or
     return sum;
 }
 
-/* Minutes that surely hold fitters, waits and changes of set-up left out; `longest`: of the tasks. */
-static double least_work(const struct wh_order_ways *ways, const struct wh_order_choice *choice, double *longest)
-{
-    const struct wh_order_problem *p = ways->problem;
-    double work = least_to_come(ways, choice);
-    *longest = 0;
-    for (size_t t = 0; t < p->task_count; t++) {
-        const struct wh_order_task *task = &p->tasks[t];
-        if (!choice->chosen[t]) continue;
-        *longest = fmax(*longest, task->minutes);
-        if (!task->alone) work += task->minutes * fmin(task->crew, p->fitters);
-    }
-    return work;
-}
-
 /* With several fitters each may hold a tool of his own: only the work counts, shared out evenly. */
 static double least(const struct wh_order_ways *ways, const struct wh_order_choice *choice)
 {
+    const bool *chosen = choice->chosen;
     const struct wh_order_problem *p = ways->problem;
-    double longest, work = least_work(ways, choice, &longest);
+    double work = least_to_come(ways, choice), longest = 0;
+    for (size_t t = 0; t < p->task_count; t++) {
+        const struct wh_order_task *task = &p->tasks[t];
+        if (!chosen[t]) continue;
+        longest = fmax(longest, task->minutes);
+        if (!task->alone) work += task->minutes * fmin(task->crew, p->fitters);
+    }
     if (p->fitters > 1) return fmax(longest, work / p->fitters);
-    for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) work += least_changes(ways, choice->chosen, d);
+    for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) work += least_changes(ways, chosen, d);
     return fmax(longest, work);
-}
-
-/* The changes of set-up that the chosen tasks ask for as they wait for each other; more tasks make them no fewer. */
-struct changing {
-    const struct wh_order_problem *problem;
-    const struct wh_order_choice *choice;
-    double least;
-};
-
-static enum wh_status find_changes(struct wh_arena *arena, void *context)
-{
-    struct changing *changing = context;
-    const struct wh_order_choice *choice = changing->choice;
-    const char *why;
-    const struct wh_order_job *job =
-        wh_order_job_new(arena, changing->problem, choice->chosen, NULL, choice->way, &why);
-    if (!job) return WH_OK; /* whoever does it is told why */
-    size_t *ready = WH_NEW(arena, job->count, size_t), count = 0;
-    const uint64_t *none = WH_NEW(arena, job->words, uint64_t);
-    int16_t value[WH_ORDER_DIMENSIONS];
-    for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) value[d] = (int16_t)changing->problem->dimensions[d].start;
-    for (size_t b = 0; b < job->count; b++)
-        if (wh_order_within(job->words, &job->before[b * job->words], none)) ready[count++] = b;
-    changing->least = wh_order_bound_changes(wh_order_bound_new(arena, job), none, value, ready, count);
-    return WH_OK;
-}
-
-/* A bound that takes longer to work out. */
-static double closer(const struct wh_order_ways *ways, const struct wh_order_choice *choice)
-{
-    struct changing changing = {.problem = ways->problem, .choice = choice};
-    double longest;
-    if (ways->judge) return ways->judge->bound(ways->judge->context, choice);
-    if (ways->problem->fitters > 1 || wh_arena_run(MEMORY, find_changes, &changing)) return 0;
-    return least_work(ways, choice, &longest) + changing.least;
-}
-
-static void keep(struct wh_order_ways *ways, size_t number)
-{
-    const struct wh_order_choice *choice = &ways->choices.at[number].choice;
-    uint32_t decided = 0; /* among equals the one that is nearer to being whole */
-    for (size_t i = 0; i < ways->problem->need_count; i++) decided += choice->way[i] >= 0;
-    wh_order_heap_add(&ways->heap, choice->bound, decided, (uint32_t)number);
 }
 
 static void add(struct wh_order_ways *ways, const struct wh_order_choice *from, double at_least)
 {
-    struct kept *kept = WH_PUSH(ways->arena, &ways->choices);
-    *kept = (struct kept){.choice = *from};
-    kept->choice.bound = fmax(at_least, least(ways, from));
-    keep(ways, ways->choices.count - 1);
+    struct wh_order_choice *choice = WH_PUSH(ways->arena, &ways->choices);
+    *choice = *from;
+    choice->bound = fmax(at_least, least(ways, choice));
+    if (ways->judge) choice->bound = fmax(choice->bound, ways->judge->bound(ways->judge->context, choice));
+    uint32_t decided = 0; /* among equals the one that is nearer to being whole */
+    for (size_t i = 0; i < ways->problem->need_count; i++) decided += choice->way[i] >= 0;
+    wh_order_heap_add(&ways->heap, choice->bound, decided, (uint32_t)(ways->choices.count - 1));
 }
 
 struct wh_order_ways *wh_order_ways_new(struct wh_arena *arena, const struct wh_order_problem *problem,
@@ -229,32 +172,16 @@ static void branch(struct wh_order_ways *ways, const struct wh_order_choice *fro
     }
 }
 
-/* Works out the closer bound of a choice that is taken up, once; true when it has to stand back for others. */
-static bool stands_back(struct wh_order_ways *ways, size_t number)
-{
-    struct kept *kept = &ways->choices.at[number];
-    if (!ways->given || kept->judged) return false;
-    kept->judged = true;
-    double bound = closer(ways, &kept->choice);
-    if (bound <= kept->choice.bound) return false;
-    kept->choice.bound = bound;
-    keep(ways, number);
-    return true;
-}
-
 bool wh_order_ways_next(struct wh_order_ways *ways, struct wh_order_choice *ret, uint64_t *nodes, uint64_t most)
 {
     while (ways->heap.list.count > 0 && *nodes < most) {
-        size_t number = wh_order_heap_take(&ways->heap).number;
-        struct wh_order_choice choice = ways->choices.at[number].choice;
+        struct wh_order_entry entry = wh_order_heap_take(&ways->heap);
+        struct wh_order_choice choice = ways->choices.at[entry.number];
         ++*nodes;
         size_t open = close(ways->problem, &choice);
-        if (stands_back(ways, number)) continue;
-        choice.bound = ways->choices.at[number].choice.bound;
         if (open == ways->problem->need_count) {
             choice.bound = fmax(choice.bound, least(ways, &choice));
             *ret = choice;
-            ways->given = true;
             return true;
         }
         branch(ways, &choice, open);

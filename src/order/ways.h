@@ -12,15 +12,14 @@ struct wh_order_choice {
 
 struct wh_order_ways;
 
-/* A closer bound of a choice than its minutes, worked out when the choice is taken up. The choice may be partial: needs
- * left open have way -1, and its bound is one of all choices that it can become. */
+/* A closer bound of a choice than its minutes. The choice may be partial: needs left open have way -1, and its bound is
+ * one of all choices that it can become. */
 struct wh_order_judge {
     double (*bound)(void *context, const struct wh_order_choice *choice);
     void *context;
 };
 
-/* judge NULL: minutes, and for one fitter the changes of set-up that tasks waiting for each other ask for. The first
- * choice given comes of minutes alone, so that there is one soon. */
+/* judge NULL: minutes alone. */
 struct wh_order_ways *wh_order_ways_new(struct wh_arena *arena, const struct wh_order_problem *problem,
                                         const struct wh_order_judge *judge);
 
