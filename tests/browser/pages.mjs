@@ -8,8 +8,8 @@ const house = await serve(wharve, root);
 const chromium = await browser();
 
 const paths = { machines: '/', machine: '/machines/juice-clarifier', part: '/machines/juice-clarifier/parts/neck-bearing',
-  start: '/machines/juice-clarifier/start?foot-bearing=renew&fitters=2', rules: '/work',
-  rule: '/work/bearing.mounting-temperature?interference=21+um&diameter=30+mm', refused: '/work/belt.wrap?large=170+mm',
+  start: '/machines/juice-clarifier/start?foot-bearing=renew&fitters=2', rules: '/work-it-out',
+  rule: '/work-it-out/bearing.mounting-temperature?interference=21+um&diameter=30+mm', refused: '/work-it-out/belt.wrap?large=170+mm',
   wrong: '/nowhere' };
 
 for (const [screen, viewport] of Object.entries(screens)) {
@@ -32,7 +32,7 @@ const plain = await chromium.newContext({ javaScriptEnabled: false, viewport: sc
 const page = await plain.newPage();
 const said = [];
 page.on('console', message => said.push(message.text()));
-await page.goto(house.address + '/work/bearing.mounting-temperature');
+await page.goto(house.address + '/work-it-out/bearing.mounting-temperature');
 for (const word of ['21 um', 'Enter']) await page.keyboard.press('Tab');
 await page.fill('[name=interference]', '21 um');
 await page.fill('[name=diameter]', '30 mm');

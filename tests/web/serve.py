@@ -60,8 +60,8 @@ def start():
 
 server = start()
 try:
-    for path in ["/", "/machines/juice-clarifier", "/machines/dryer-fan/parts/fan-wheel", "/machines/yard-pump/start", "/work",
-                 "/work/belt.wrap", "/static/style.css"]:
+    for path in ["/", "/machines/juice-clarifier", "/machines/dryer-fan/parts/fan-wheel", "/machines/yard-pump/start", "/work-it-out",
+                 "/work-it-out/belt.wrap", "/static/style.css"]:
         status, headers, text = ask("GET", path)
         check(f"GET {path}", status == 200 and len(text) > 500, (status, text[:80]))
     check("a page may not be kept", ask("GET", "/")[1]["cache-control"] == "no-store")
@@ -72,9 +72,9 @@ try:
     check("the visit is hidden from scripts and other sites", "HttpOnly" in cookie and "SameSite=Strict" in cookie, cookie)
     check("HEAD has no body", ask("HEAD", "/")[2] == "")
 
-    status, _, text = ask("GET", "/work/belt.wrap?large=170+mm&small=100+mm&centres=520+mm")
+    status, _, text = ask("GET", "/work-it-out/belt.wrap?large=170+mm&small=100+mm&centres=520+mm")
     check("a rule is worked out", status == 200 and "Gives" in text and "172" in text, text[-900:])
-    status, _, text = ask("GET", "/work/belt.wrap?large=%3Cb%3E&small=100+mm&centres=520+mm")
+    status, _, text = ask("GET", "/work-it-out/belt.wrap?large=%3Cb%3E&small=100+mm&centres=520+mm")
     check("what was typed comes back escaped", status == 422 and "&lt;b&gt;" in text and "<b>" not in text, text)
     status, _, text = ask("GET", "/machines/juice-clarifier/start?foot-bearing=renew")
     check("the way in and back is shown", status == 200 and "foot bearing" in text and "of work" in text, text[-500:])
@@ -82,14 +82,14 @@ try:
     check("only parts can be chosen", status == 200 and "of work" not in text, status)
 
     token = re.search(r'name="token" content="(\w+)"', ask("GET", "/", Cookie=cookie.split(";")[0])[2])[1]
-    status, headers, _ = ask("POST", "/units", f"token={token}&to=inch&back=/work", Cookie=cookie.split(";")[0],
+    status, headers, _ = ask("POST", "/units", f"token={token}&to=inch&back=/work-it-out", Cookie=cookie.split(";")[0],
                              Content_Type="application/x-www-form-urlencoded")
     check("inch units are remembered", status == 303 and "units=inch" in headers["set-cookie"], headers)
     text = ask("GET", "/machines/juice-clarifier/parts/flat-belt", Cookie="units=inch")[2]
     check("figures are then in inches and pounds", " lbf" in text and " in<" in text or " in " in text, text[:300])
 
     for path in ["/nope", "/static/../page.c", "/static/..%2f..%2fMakefile", "/machines/..%2f..", "/static/machine.html",
-                 "/machines/%00", "//", "/machines/juice-clarifier/", "/work/no.such"]:
+                 "/machines/%00", "//", "/machines/juice-clarifier/", "/work-it-out/no.such"]:
         check(f"{path} is not there", ask("GET", path)[0] == 404, ask("GET", path)[0])
     check("another method is told", ask("DELETE", "/")[0] == 405)
     check("another name is refused", ask("GET", "/", Host="elsewhere.example")[0] == 421)
