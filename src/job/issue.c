@@ -15,13 +15,6 @@ static const char *is_word(enum wh_task_is is)
     return words[is];
 }
 
-static const char *stage_word(enum wh_stage stage)
-{
-    static const char *const words[] = {"before you start", "taking down", "on the bench",
-                                        "building up",      "running it",  "come back"};
-    return words[stage];
-}
-
 static void add_words(struct wh_arena *arena, struct wh_tree *map, const char *key, struct wh_words words)
 {
     if (words.count == 0) return;
@@ -74,7 +67,7 @@ static void add_step(struct wh_arena *arena, struct wh_tree *steps, const struct
     struct wh_tree *map = wh_tree_add_new(arena, steps, NULL, WH_TREE_MAP);
     wh_tree_add_text(arena, map, "id", task->id);
     wh_tree_add_text(arena, map, "is", is_word(task->is));
-    wh_tree_add_text(arena, map, "stage", stage_word(task->stage));
+    wh_tree_add_text(arena, map, "stage", wh_stage_words(task->stage));
     wh_tree_add_text(arena, map, "what", step->what);
     if (task->thing != WH_NONE) wh_tree_add_text(arena, map, "part", machine->things[task->thing].id);
     if (task->is == WH_TASK_CHECK) wh_tree_add_text(arena, map, "check", machine->checks[task->check].id);

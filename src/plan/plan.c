@@ -90,6 +90,7 @@ static enum wh_status compare(struct wh_arena *arena, void *context)
     if (status == WH_ERR_INPUT) return WH_OK; /* it cannot be gone: infinite */
     if (status != WH_OK) return status;
     c->other->more = order->cost * 60 - plan->total;
+    c->other->surely = order->cost - order->bound < 1;
     c->other->turnings = turnings(tasks, order);
     c->other->hands = hands(tasks, order) - plan->hands;
     return WH_OK;

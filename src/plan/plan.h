@@ -29,6 +29,14 @@ struct wh_tasks;
 /* The parts of the job sheet. */
 enum wh_stage { WH_STAGE_BEFORE, WH_STAGE_DOWN, WH_STAGE_BENCH, WH_STAGE_UP, WH_STAGE_RUN, WH_STAGE_LATER };
 
+/* "taking down" */
+static inline const char *wh_stage_words(enum wh_stage stage)
+{
+    static const char *const words[] = {"before you start", "taking down", "on the bench",
+                                        "building up",      "running it",  "come back"};
+    return words[stage];
+}
+
 struct wh_task {
     const char *id; /* "off foot-bearing", "check centre": the same in every plan of the machine, by what it is */
     enum wh_task_is is;
@@ -78,6 +86,7 @@ struct wh_step {
 struct wh_other_way {
     size_t thing, way;     /* the way taken */
     double more;           /* seconds the other one costs more; infinite: it cannot be gone */
+    bool surely;           /* no order of the other way is quicker by a minute; else more is only what was found */
     int turnings;          /* of the machine, the other way; of the plan: plan->turnings */
     double own, other_own; /* seconds of taking it off and fitting it, this way and the other */
     double hands;          /* of these, minutes of hands at the parts, without changes of tool and place, in seconds */

@@ -225,36 +225,14 @@ static void add_scene(struct wh_arena *arena, struct wh_tree *map, struct wh_sce
     node->text = scene->title;
 }
 
+/* A reading with its drawing, and what is still asked for it. */
 static void add_reading(struct wh_arena *arena, struct wh_tree *list, const struct wh_job *job,
                         const struct wh_job_reading *reading)
 {
     const struct wh_job_check *check = wh_job_check(job, reading->check);
-    struct wh_tree *item = wh_tree_add_new(arena, list, NULL, WH_TREE_MAP);
-    add_number(arena, item, "entry", reading->seq);
-    wh_tree_add_text(arena, item, "check", reading->check);
-    wh_tree_add_text(arena, item, "title", check ? check->title : reading->check);
-    add_some(arena, item, "when", reading->when);
-    add_some(arena, item, "limits", judged(reading, "limits", NULL));
-    wh_tree_add_text(arena, item, "value", reading->value);
-    wh_tree_add_text(arena, item, "first", reading->first);
-    add_some(arena, item, "gauge", judged(reading, "gauge title", reading->gauge));
-    add_some(arena, item, "gauge uncertainty", judged(reading, "gauge uncertainty", NULL));
-    wh_tree_add_text(arena, item, "verdict", wh_verdict_words(reading->verdict));
-    add_some(arena, item, "says", reading->says);
-    add_some(arena, item, "settles", reading->settles);
-    add_some(arena, item, "decided", reading->decided);
-    add_some(arena, item, "decided by", reading->decided_by);
+    struct wh_tree *item = wh_tree_add(arena, list, NULL, wh_view_job_reading(arena, job, reading));
     add_some(arena, item, "outside", check && reading->verdict == WH_OUTSIDE ? check->outside : NULL);
     wh_tree_add_truth(arena, item, "to decide", reading->verdict != WH_WITHIN && !reading->decided);
-    wh_tree_add_text(arena, item, "who", reading->who);
-    wh_tree_add_text(arena, item, "at", wh_view_clock(arena, reading->at));
-    struct wh_tree *amendments = wh_tree_add_new(arena, item, "amendments", WH_TREE_LIST);
-    for (size_t a = 0; a < reading->amendments.count; a++) {
-        struct wh_tree *amendment = wh_tree_add_new(arena, amendments, NULL, WH_TREE_MAP);
-        wh_tree_add_text(arena, amendment, "value", reading->amendments.at[a].value);
-        wh_tree_add_text(arena, amendment, "because", reading->amendments.at[a].because);
-        wh_tree_add_text(arena, amendment, "who", reading->amendments.at[a].who);
-    }
     if (check) add_scene(arena, item, wh_view_reading_drawn(arena, check, reading));
 }
 

@@ -97,12 +97,12 @@ static void add_holds(struct wh_arena *arena, struct wh_tree *map, const struct 
     }
 }
 
-static void add_reading(struct wh_arena *arena, struct wh_tree *list, const struct wh_job *job,
-                        const struct wh_job_reading *reading)
+struct wh_tree *wh_view_job_reading(struct wh_arena *arena, const struct wh_job *job,
+                                    const struct wh_job_reading *reading)
 {
     const struct wh_job_check *check = wh_job_check(job, reading->check);
     const struct wh_tree *judged = wh_tree_get(reading->body, "judged");
-    struct wh_tree *item = wh_tree_add_new(arena, list, NULL, WH_TREE_MAP);
+    struct wh_tree *item = wh_tree_new(arena, WH_TREE_MAP);
     wh_tree_add_number(arena, item, "entry", (double)reading->seq);
     wh_tree_add_text(arena, item, "check", reading->check);
     wh_tree_add_text(arena, item, "title", check ? check->title : reading->check);
@@ -120,7 +120,7 @@ static void add_reading(struct wh_arena *arena, struct wh_tree *list, const stru
     wh_tree_add_text(arena, item, "at", wh_view_clock(arena, reading->at));
     add_some(arena, item, "decided", reading->decided);
     add_some(arena, item, "decided by", reading->decided_by);
-    if (reading->amendments.count == 0) return;
+    if (reading->amendments.count == 0) return item;
     wh_tree_add_text(arena, item, "first value", reading->first);
     struct wh_tree *amendments = wh_tree_add_new(arena, item, "amendments", WH_TREE_LIST);
     for (size_t i = 0; i < reading->amendments.count; i++) {
@@ -131,6 +131,7 @@ static void add_reading(struct wh_arena *arena, struct wh_tree *list, const stru
         wh_tree_add_text(arena, one, "value", amendment->value);
         wh_tree_add_text(arena, one, "because", amendment->because);
     }
+    return item;
 }
 
 /* A value of a body in one text: lists parted by commas. */
@@ -229,7 +230,8 @@ struct wh_tree *wh_view_job(struct wh_arena *arena, const struct wh_job *job)
     add_steps(arena, map, job);
     add_holds(arena, map, job);
     struct wh_tree *readings = wh_tree_add_new(arena, map, "readings", WH_TREE_LIST);
-    for (size_t i = 0; i < job->readings.count; i++) add_reading(arena, readings, job, &job->readings.at[i]);
+    for (size_t i = 0; i < job->readings.count; i++)
+        wh_tree_add(arena, readings, NULL, wh_view_job_reading(arena, job, &job->readings.at[i]));
     add_lines(arena, map, job);
     add_contests(arena, map, job);
     add_cautions(arena, map, job);

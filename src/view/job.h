@@ -16,6 +16,10 @@ const char *wh_view_clock(struct wh_arena *arena, int64_t at);
 /* The whole job: a map. */
 struct wh_tree *wh_view_job(struct wh_arena *arena, const struct wh_job *job);
 
+/* One reading: check, value, limits, gauge, verdict, amendments, decision: a map. */
+struct wh_tree *wh_view_job_reading(struct wh_arena *arena, const struct wh_job *job,
+                                    const struct wh_job_reading *reading);
+
 /* For a terminal: where it stands and what is open; with `all` every step too. */
 const char *wh_view_job_text(struct wh_arena *arena, const struct wh_tree *job, bool all);
 

@@ -77,13 +77,10 @@ static void before_you_start(struct wh_sheet_writer *w, struct wh_tree *sheets)
     for (size_t i = 0; i < w->plan->other_count; i++) {
         const struct wh_other_way *other = &w->plan->others[i];
         const struct wh_thing *part = &machine->things[other->thing];
-        const char *cost = !isfinite(other->more) ? "cannot be gone here"
-                           : other->more < 60
-                               ? "would take about as long"
-                               : wh_arena_print(w->arena, "would take %s more", wh_view_minutes(w->arena, other->more));
         wh_job_sheet_text(w, "text",
                           wh_arena_print(w->arena, "The %s leaves %s; %s %s.", part->title,
-                                         part->ways[other->way].title, part->ways[1 - other->way].title, cost));
+                                         part->ways[other->way].title, part->ways[1 - other->way].title,
+                                         wh_view_other_way(w->arena, other)));
     }
     wh_job_sheet_text(
         w, "note",

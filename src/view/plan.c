@@ -19,13 +19,6 @@ static void add_texts(struct wh_arena *arena, struct wh_tree *map, const char *k
     for (size_t i = 0; i < words.count; i++) wh_tree_add_text(arena, list, NULL, words.at[i]);
 }
 
-static const char *stage_word(enum wh_stage stage)
-{
-    static const char *const words[] = {"before you start", "taking down", "on the bench",
-                                        "building up",      "running it",  "come back"};
-    return words[stage];
-}
-
 static void add_step_figures(struct wh_arena *arena, struct wh_tree *map, const struct wh_plan *plan,
                              const struct wh_step *step)
 {
@@ -69,7 +62,7 @@ static void add_step(struct wh_arena *arena, struct wh_tree *list, const struct 
     wh_tree_add_number(arena, map, "number", (double)step->number);
     wh_tree_add_text(arena, map, "id", step->task->id);
     if (step->number <= plan->done_count) wh_tree_add_truth(arena, map, "done", true);
-    wh_tree_add_text(arena, map, "stage", stage_word(step->task->stage));
+    wh_tree_add_text(arena, map, "stage", wh_stage_words(step->task->stage));
     wh_tree_add_text(arena, map, "what", step->what);
     if (step->task->thing != WH_NONE) wh_tree_add_text(arena, map, "part", machine->things[step->task->thing].id);
     if (step->turned_to != WH_NONE) wh_tree_add_text(arena, map, "turned", machine->ways_up[step->turned_to].title);
@@ -109,6 +102,14 @@ const char *wh_view_proof(struct wh_arena *arena, const struct wh_plan *plan)
     return wh_arena_print(arena, "not proven: no order can take less than %s", wh_view_minutes(arena, plan->bound));
 }
 
+const char *wh_view_other_way(struct wh_arena *arena, const struct wh_other_way *other)
+{
+    if (!isfinite(other->more)) return "cannot be gone here";
+    if (other->more < 60) return "would take about as long";
+    return wh_arena_print(arena, "would take %s%s more", other->surely ? "" : "at most ",
+                          wh_view_minutes(arena, other->more));
+}
+
 static void add_choices(struct wh_arena *arena, struct wh_tree *map, const struct wh_plan *plan)
 {
     struct wh_tree *list = wh_tree_add_new(arena, map, "choices", WH_TREE_LIST);
@@ -120,6 +121,7 @@ static void add_choices(struct wh_arena *arena, struct wh_tree *map, const struc
         wh_tree_add_text(arena, item, "way", part->ways[other->way].title ? part->ways[other->way].title : "one way");
         const struct wh_way *way = &part->ways[1 - other->way];
         wh_tree_add_text(arena, item, "other way", way->title ? way->title : "the other way");
+        wh_tree_add_text(arena, item, "other way costs", wh_view_other_way(arena, other));
         wh_tree_add_number(arena, item, "other way minutes more", other->more / 60);
         wh_tree_add_number(arena, item, "other way hands minutes more", other->hands / 60);
     }

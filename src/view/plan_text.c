@@ -27,20 +27,11 @@ static void print_list(struct printer *p, const char *lead, const struct wh_tree
         wh_text_print(&p->text, "  %-12s %s\n", item == list->first ? lead : "", item->text);
 }
 
-/* What the other way out would cost, as far as was looked. */
 static void print_choice(struct printer *p, const struct wh_tree *choice)
 {
-    const char *says = wh_tree_text(choice, "other way minutes more", "null");
-    double more = number(choice, "other way minutes more");
-    wh_text_print(&p->text, "  %-12s %s leaves %s; %s ", "way", wh_tree_text(choice, "part", ""),
-                  wh_tree_text(choice, "way", ""), wh_tree_text(choice, "other way", ""));
-    if (wh_same(says, "null")) {
-        wh_text_add(&p->text, "cannot be gone here\n");
-    } else if (more < 1) {
-        wh_text_add(&p->text, "would take about as long\n");
-    } else {
-        wh_text_print(&p->text, "would take %s more\n", wh_view_minutes(p->text.arena, more * 60));
-    }
+    wh_text_print(&p->text, "  %-12s %s leaves %s; %s %s\n", "way", wh_tree_text(choice, "part", ""),
+                  wh_tree_text(choice, "way", ""), wh_tree_text(choice, "other way", ""),
+                  wh_tree_text(choice, "other way costs", ""));
 }
 
 static void print_summary(struct printer *p, const struct wh_tree *plan)

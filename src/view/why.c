@@ -101,6 +101,7 @@ static void add_margin(struct wh_arena *arena, struct wh_tree *list, const struc
     wh_tree_add_text(arena, map, "part", part->id);
     wh_tree_add_text(arena, map, "way", way->title ? way->title : "one way");
     wh_tree_add_text(arena, map, "other way", rest->title ? rest->title : "the other way");
+    wh_tree_add_text(arena, map, "other way costs", wh_view_other_way(arena, other));
     wh_tree_add_number(arena, map, "other way minutes more", other->more / 60);
     if (!isfinite(other->more) || other->more < 60) return;
     struct wh_tree *changes = wh_tree_add_new(arena, map, "it would be quicker if", WH_TREE_LIST);

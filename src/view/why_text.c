@@ -30,18 +30,9 @@ static double number(const struct wh_tree *map, const char *key)
 
 static void print_way(struct wh_text *text, const struct wh_tree *way)
 {
-    const char *more = wh_tree_text(way, "other way minutes more", "null");
     wh_text_print(text, "\n%s leaves %s\n", wh_tree_text(way, "part", ""), wh_tree_text(way, "way", ""));
-    if (wh_same(more, "null")) {
-        wh_text_print(text, "  %-12s %s: it cannot be gone here\n", "other way", wh_tree_text(way, "other way", ""));
-        return;
-    }
-    if (number(way, "other way minutes more") < 1) {
-        wh_text_print(text, "  %-12s %s: about as long\n", "other way", wh_tree_text(way, "other way", ""));
-        return;
-    }
-    wh_text_print(text, "  %-12s %s: %s more\n", "other way", wh_tree_text(way, "other way", ""),
-                  wh_view_minutes(text->arena, number(way, "other way minutes more") * 60));
+    wh_text_print(text, "  %-12s %s: %s\n", "other way", wh_tree_text(way, "other way", ""),
+                  wh_tree_text(way, "other way costs", ""));
     const struct wh_tree *changes = wh_tree_get(way, "it would be quicker if");
     for (const struct wh_tree *c = changes ? changes->first : NULL; c; c = c->next)
         wh_text_print(text, "  %-12s %s\n", c == changes->first ? "quicker if" : "or if", c->text);

@@ -3,10 +3,11 @@
 for two, and of the same jobs planned anew from several places. --self-test shows that each fact can be seen broken."""
 import copy
 import json
-import pathlib
 import re
 import subprocess
 import sys
+
+import facts
 
 JOBS = [("juice-clarifier", "foot-bearing"), ("juice-clarifier", "neck-bearing,foot-bearing"),
         ("juice-clarifier", "flat-belt"), ("dryer-fan", "wheel-bearing,drive-bearing"), ("dryer-fan", "drive-bearing"),
@@ -160,19 +161,5 @@ def all_wrong(wharve, root):
     yield "not marked as done", anew_fault(steps, steps, 20)
 
 
-def main():
-    self_test = sys.argv[1] == "--self-test"
-    wharve, root = sys.argv[1 + self_test], pathlib.Path(sys.argv[2 + self_test])
-    failed = number = 0
-    for number, (words, fault) in enumerate((all_wrong if self_test else all_facts)(wharve, root), 1):
-        bad = (fault is None) == self_test
-        print(f"{'not ok' if bad else 'ok'} {number} - {'found: ' if self_test else ''}{words}")
-        if fault:
-            print(f"# {fault}")
-        failed += bad
-    print(f"1..{number}")
-    return 1 if failed else 0
-
-
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(facts.run(all_facts, all_wrong))

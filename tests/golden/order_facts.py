@@ -11,6 +11,8 @@ import subprocess
 import sys
 import tempfile
 
+import facts
+
 BOTH = "neck-bearing,foot-bearing"
 LOOK = "    look when renewed: foot-bearing\n"
 WORDS = {"off": "Take off ", "on": "Fit ", "warm": "Warm ", "set": "Set ", "away": "Take away ", "fill": "Fill "}
@@ -222,19 +224,5 @@ def all_wrong(wharve, root):
     yield "the other way costs another time", way_fault(plan, "up", 40, 50)
 
 
-def main():
-    selftest = sys.argv[1] == "--self-test"
-    wharve, root = sys.argv[1 + selftest], pathlib.Path(sys.argv[2 + selftest])
-    failed = number = 0
-    for number, (words, fault) in enumerate((all_wrong if selftest else all_facts)(wharve, root), 1):
-        bad = (fault is None) == selftest
-        print(f"{'not ok' if bad else 'ok'} {number} - {'found: ' if selftest else ''}{words}")
-        if fault:
-            print(f"# {fault}")
-        failed += bad
-    print(f"1..{number}")
-    return 1 if failed else 0
-
-
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(facts.run(all_facts, all_wrong))
