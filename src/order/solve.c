@@ -206,7 +206,6 @@ static struct wh_order *decide_several(struct solver *s)
     struct wh_order_several found = wh_order_several(s->arena, s->problem, &s->best, s->way, most, &s->budget);
     struct wh_order_line natural = {.cost = INFINITY};
     s->budget.now.nodes += found.nodes;
-    if (!isfinite(found.line.cost)) return decide(s, &s->best, &s->natural, found.bound); /* one does it all */
     s->way = s->timer->way = found.way;
     struct wh_order_line alone = natural_order(s, found.line.job);
     if (isfinite(alone.cost)) natural = wh_order_line_new(s->arena, found.line.job, found.line.timer, alone.blocks);

@@ -142,6 +142,7 @@ static double unused(const struct wh_order_timer *timer, size_t task, size_t i)
             bool begun = other->thing == p->uses[u].thing && timer->place[other->from] < i && stands(timer, other->to);
             if (k == u || !begun) continue;
             if (timer->place[other->to] >= i) return INFINITY;
+            free = fmax(free, timer->at[timer->place[other->from]].start);
             free = fmax(free, timer->at[timer->place[other->to]].start);
         }
     }
@@ -264,7 +265,7 @@ static double pass(struct wh_order_timer *timer, const size_t sequence[], size_t
         double from = fmax(ready(timer, sequence[i]), needs_ended(timer, sequence[i]));
         from = fmax(from, unused(timer, sequence[i], i));
         struct wh_order_step best = {.start = INFINITY};
-        for (int f = 0; f < timer->problem->fitters; f++) {
+        for (int f = 0; f < timer->leading; f++) {
             if (i > 0 && timer->joined[sequence[i]] && f != timer->at[i - 1].fitter) continue;
             struct wh_order_step step = lead(timer, sequence[i], i, f, from);
             bool better = step.start < best.start || (step.start <= best.start && step.change < best.change);
@@ -303,15 +304,15 @@ static bool put_off(struct wh_order_timer *timer)
 
 static bool rules_kept(struct wh_order_timer *timer, const size_t sequence[], size_t n)
 {
-    memset(timer->least_start, 0, timer->problem->task_count * sizeof *timer->least_start);
     return placed(timer, sequence, n) && needs_met(timer) && links_kept(timer);
 }
 
 /* Each pass that puts something off moves starts towards the least that keeps all limits, if there is one; there is
  * none when they still move after as many passes as there are tasks. */
-double wh_order_time(struct wh_order_timer *timer, const size_t sequence[], size_t n)
+static double led_by(struct wh_order_timer *timer, int leading, const size_t sequence[], size_t n)
 {
-    if (!rules_kept(timer, sequence, n)) return INFINITY;
+    timer->leading = leading;
+    memset(timer->least_start, 0, timer->problem->task_count * sizeof *timer->least_start);
     for (size_t tries = 0; tries <= n + 1; tries++) {
         double end = pass(timer, sequence, n);
         if (!isfinite(end) || !put_off(timer)) return end;
@@ -319,9 +320,19 @@ double wh_order_time(struct wh_order_timer *timer, const size_t sequence[], size
     return INFINITY;
 }
 
+double wh_order_time(struct wh_order_timer *timer, const size_t sequence[], size_t n)
+{
+    if (!rules_kept(timer, sequence, n)) return INFINITY;
+    double end = led_by(timer, timer->problem->fitters, sequence, n);
+    return isfinite(end) || timer->problem->fitters == 1 ? end : led_by(timer, 1, sequence, n);
+}
+
 double wh_order_lateness(struct wh_order_timer *timer, const size_t sequence[], size_t n)
 {
-    if (!rules_kept(timer, sequence, n) || !isfinite(pass(timer, sequence, n))) return INFINITY;
+    if (!rules_kept(timer, sequence, n)) return INFINITY;
+    timer->leading = timer->problem->fitters;
+    memset(timer->least_start, 0, timer->problem->task_count * sizeof *timer->least_start);
+    if (!isfinite(pass(timer, sequence, n))) return INFINITY;
     double sum = 0;
     for (size_t i = 0; i < timer->problem->link_count; i++) sum += lateness(timer, &timer->problem->links[i]);
     return sum;

@@ -14,6 +14,7 @@ struct wh_order_timer {
     size_t *links_into, *links; /* of each task: the links that end in it */
     size_t *needs_of, *needs;   /* of each task: its needs */
     bool *joined;               /* of each task: it follows the one before without a break */
+    int leading;                /* so many of the fitters lead a task; the others only lend a hand */
     double fitters[4];          /* free from then on */
     int value[4][WH_ORDER_DIMENSIONS];
     double used[WH_ORDER_DIMENSIONS], changed[WH_ORDER_DIMENSIONS]; /* shared: last use and last change ended */
@@ -21,7 +22,8 @@ struct wh_order_timer {
 
 struct wh_order_timer *wh_order_timer_new(struct wh_arena *arena, const struct wh_order_problem *problem);
 
-/* Times a sequence into timer->at. The time to the end, or INFINITY when it breaks a rule. */
+/* Times a sequence into timer->at: each task is led by whoever can begin it first; where a greatest wait cannot be kept
+ * so, one fitter leads them all. The time to the end, or INFINITY when it breaks a rule. */
 double wh_order_time(struct wh_order_timer *timer, const size_t sequence[], size_t n);
 
 /* With everything as early as can be: minutes by which greatest waits are broken, or INFINITY for any other rule. */

@@ -193,9 +193,11 @@ int main(int argc, char **argv)
         hold(&t, LIMITS, wh_arena_run((size_t)64 << 20, try_sample, &t) == WH_OK);
     }
     printf("1..%d\n", PROPERTIES);
+    unsigned long failed = 0;
     for (int k = 0; k < PROPERTIES; k++) {
+        failed += t.failed[k];
         printf("%s %d - %s\n", t.failed[k] ? "not ok" : "ok", k + 1, words[k]);
         if (t.failed[k]) printf("# first at case %llu\n", (unsigned long long)t.first[k]);
     }
-    return 0;
+    return failed == 0 ? 0 : 1;
 }
