@@ -159,12 +159,6 @@ static double best_speed(double tight, double mass)
 }
 WH_COLUMNS(2, best_speed)
 
-static double reflected_inertia(double inertia, double driven, double motor, double allowance)
-{
-    return allowance * inertia * (driven / motor) * (driven / motor);
-}
-WH_COLUMNS(4, reflected_inertia)
-
 /* ---- pull at rest ----------------------------------------------------------------------------------------------- */
 
 static double mass_per_length(double width, double thickness, double density)
@@ -479,10 +473,6 @@ static const struct wh_rule rules[] = {
      .out = {{"speed", "v", "m/s", .title = "speed of the belt"}}, WH_WORK(3, times_radius)},
     {.name = "belt.best-speed", .formula = "v = sqrt(F1/(3 m))", .source = KHURMI, .in = {TIGHT, MASS},
      .out = {{"best-speed", "v", "m/s", .title = "speed at which it carries most"}}, WH_WORK(2, best_speed)},
-    {.name = "belt.reflected-inertia", .formula = "J1 = c J (n2/n1)^2", .source = "common practice",
-     .in = {{"inertia", "J", "0.. kg m2", .title = "inertia of the driven rotor"}, WANTED_SPEED, MOTOR_SPEED,
-            {"drive-allowance", "c", "1..2 1", .usual = "1.1", .title = "for belt and pulleys"}},
-     .out = {{"reflected-inertia", "J1", "kg m2", .title = "inertia the motor feels"}}, WH_WORK(4, reflected_inertia)},
     {.name = "belt.mass-per-length", .formula = "m = b t rho", .source = "definition",
      .in = {WIDTH, {"thickness", "t", "0.1..50 mm", .title = "thickness of the belt"},
             {"density", "rho", "100..3000 kg/m3", .title = "density of the belt"}},

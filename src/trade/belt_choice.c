@@ -251,14 +251,6 @@ static const char *heat_remark(const double in[], const double out[])
     return in[0] > 343.15 ? "hotter than rubber belts bear for long" : NULL;
 }
 
-/* Of a pulley that overhangs by a, on two bearings l apart: near pulls one way, far the other. */
-static void bearing_load(const double in[], double out[])
-{
-    out[0] = in[0] * (in[1] + in[2]) / in[2];
-    out[1] = in[0] * in[1] / in[2];
-}
-WH_MANY(3, 2, bearing_load)
-
 static double life_share(double pull, double wanted, double p)
 {
     return pow(wanted / pull, p);
@@ -369,13 +361,6 @@ static const struct wh_rule rules[] = {
             {"halving-step", "s", "5..20 K", .usual = "10 K", .title = "warmer by this halves its life"}},
      .out = {{"heat-share", "x", "1", .title = "share of its life that is left by the heat"}}, WH_WORK(3, heat_share),
      .remark = heat_remark},
-    {.name = "belt.bearing-load", .formula = "R1 = W (a + l)/l; R2 = W a/l", .source = "statics, overhung pulley",
-     .in = {{"shaft-load", "W", "0..1000000 N", .title = "pull on the shaft"},
-            {"overhang", "a", "0..5000 mm", .title = "from the pulley to the near bearing"},
-            {"bearing-span", "l", "5..20000 mm", .title = "between the bearings"}},
-     .out = {PULLS("bearing-load", "R1", "load of the near bearing"),
-             PULLS("bearing-load-far", "R2", "load of the far bearing, the other way")},
-     WH_WORK(3, bearing_load)},
     {.name = "belt.life-share", .formula = "x = (F0/F)^p", .source = "ISO 281:2007, 5.3: life goes by the load's power",
      .in = {{"strand-pull", "F", "1..1000000 N", .title = "pull of a strand, as found"},
             {"setting-pull", "F0", "1..1000000 N", .title = "pull it should have"},

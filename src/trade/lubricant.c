@@ -214,13 +214,6 @@ static const char *grade_viscosity_remark(const double in[], const double out[])
 
 /* ---- what a bearing needs (ISO 281) ---------------------------------------------------------------------------- */
 
-static double needed_viscosity(double speed, double pitch)
-{
-    double n = 30 * speed / WH_PI, D = 1e3 * pitch;
-    return n < 1000 ? 1e-6 * 45000 * pow(n, -0.83) / sqrt(D) : 1e-6 * 4500 / sqrt(n * D);
-}
-WH_COLUMNS(2, needed_viscosity)
-
 static double viscosity_ratio(double nu, double needed)
 {
     return nu / needed;
@@ -235,40 +228,13 @@ static const char *ratio_remark(const double in[], const double out[])
     return out[0] > 4 ? "the life sum counts no more than 4; much thicker oil only warms the bearing" : NULL;
 }
 
-/* ---- ageing, greasing ------------------------------------------------------------------------------------------ */
+/* ---- ageing ---------------------------------------------------------------------------------------------------- */
 
 static double oil_life_factor(double T, double reference)
 {
     return pow(2, (reference - T) / 10);
 }
 WH_COLUMNS(2, oil_life_factor)
-
-static double interval_factor(double T, double reference, double step)
-{
-    return fmin(2, pow(2, (reference - T) / step));
-}
-WH_COLUMNS(3, interval_factor)
-
-static double grease_interval(double speed, double bore, double type, double warm, double position)
-{
-    double n = 30 * speed / WH_PI;
-    double hours = type * (14e6 / (n * sqrt(1e3 * bore)) - 4e3 * bore) * warm * position;
-    return hours > 0 ? 3600 * hours : NAN;
-}
-WH_COLUMNS(5, grease_interval)
-
-static const char *grease_interval_remark(const double in[], const double out[])
-{
-    (void)in;
-    return isnan(out[0]) ? "too fast for grease of this rule: ask for oil or a grease made for the speed"
-                         : "a rule of thumb: the maker's interval goes first, and it is never lengthened by this";
-}
-
-static double grease_quantity(double outside, double width)
-{
-    return 5 * outside * width;
-}
-WH_COLUMNS(2, grease_quantity)
 
 static double blend_viscosity(double nu1, double nu2, double share)
 {
@@ -482,13 +448,6 @@ static const struct wh_rule rules[] = {
      .out = {{"viscosity-of-grade", "nu", "mm2/s", NULL, "viscosity at that temperature"}},
      WH_WORK(3, viscosity_of_grade), .remark = grade_viscosity_remark},
 
-    {.name = "lubricant.needed-viscosity",
-     .formula = "nu1 = if(30 n/pi < 1000, 0.045 (30 n/pi)^-0.83 / sqrt(1000 D), 0.0045 / sqrt(30000 D n/pi))",
-     .source = "ISO 281:2007; clause not looked up",
-     .in = {{"speed", "n", "1..200000 rpm", NULL, "speed"},
-            {"pitch-diameter", "D", "5..2000 mm", NULL, "pitch diameter of the balls or rollers"}},
-     .out = {{"needed-viscosity", "nu1", "mm2/s", NULL, "viscosity needed at the running temperature"}},
-     WH_WORK(2, needed_viscosity)},
     {.name = "lubricant.viscosity-ratio", .formula = "kappa = nu / nu1", .source = "ISO 281:2007; clause not looked up",
      .in = {{"viscosity", "nu", "0.1..100000 mm2/s", NULL, "viscosity at the running temperature"},
             {"needed-viscosity", "nu1", "0.1..100000 mm2/s", NULL, "viscosity needed"}},
@@ -500,26 +459,6 @@ static const struct wh_rule rules[] = {
      .in = {TEMPERATURE("temperature", "T", "temperature of the oil"),
             {"reference-temperature", "T0", "0..200 degC", "70 degC", "temperature the life is stated for"}},
      .out = {{"oil-life-factor", "f", "1", NULL, "share of the stated life"}}, WH_WORK(2, oil_life_factor)},
-    {.name = "lubricant.interval-factor", .formula = "f = min(2, 2^((T0 - T)/s))",
-     .source = "rule of thumb of bearing handbooks: half for each 15 K above 70 degC, once double below",
-     .in = {TEMPERATURE("temperature", "T", "temperature of the outer ring"),
-            {"reference-temperature", "T0", "0..200 degC", "70 degC", "temperature the interval is stated for"},
-            {"halving-step", "s", "5..50 K", "15 K", "rise that halves the interval"}},
-     .out = {{"interval-factor", "f", "1", NULL, "share of the stated greasing interval"}},
-     WH_WORK(3, interval_factor)},
-    {.name = "lubricant.grease-interval",
-     .formula = "t = 3600 k (14000000 pi / (30 n sqrt(1000 d)) - 4000 d) f v", .source = "from memory; empirical",
-     .in = {{"speed", "n", "10..50000 rpm", NULL, "speed"}, {"bore", "d", "5..1000 mm", NULL, "bore of the bearing"},
-            {"type-factor", "k", "1..10 1", "10", "10 ball, 5 cylindrical or needle roller, 1 other roller and thrust"},
-            {"interval-factor", "f", "0..2 1", "1", "share for the temperature"},
-            {"position-factor", "v", "0.1..1 1", "1", "0.5 for a standing shaft"}},
-     .out = {{"grease-interval", "t", "h", NULL, "hours between greasings"}},
-     WH_WORK(5, grease_interval), .remark = grease_interval_remark},
-    {.name = "lubricant.grease-quantity", .formula = "m = 5 D B",
-     .source = "rule of thumb of bearing handbooks: 0.005 g for each mm2 of outside diameter by width",
-     .in = {{"outside", "D", "5..2000 mm", NULL, "outside diameter of the bearing"},
-            {"width", "B", "2..500 mm", NULL, "width of the bearing"}},
-     .out = {{"grease-quantity", "m", "g", NULL, "grease for topping up"}}, WH_WORK(2, grease_quantity)},
     {.name = "lubricant.blend-viscosity",
      .formula = "w = x lg(lg(10^6 nu1 + 0.7)) + (1 - x) lg(lg(10^6 nu2 + 0.7)); nu = 10^-6 (10^(10^w) - 0.7)",
      .source = "ASTM D7152, from memory",

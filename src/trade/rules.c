@@ -5,12 +5,6 @@
 #define SUBJECT(subject) extern const struct wh_subject wh_##subject;
 #include "trade/subjects.h"
 #undef SUBJECT
-/* One line a subject, in the order of the handbook. */
-#define SUBJECTS(X) X(lubricant)
-
-#define DECLARE(subject) extern const struct wh_subject wh_##subject;
-SUBJECTS(DECLARE)
-#undef DECLARE
 
 const struct wh_subject *const wh_subjects[] = {
 #define SUBJECT(subject) &wh_##subject,

@@ -145,12 +145,6 @@ static double critical_disc(double mass, double a, double span, double I, double
 }
 WH_COLUMNS(5, critical_disc)
 
-static double critical_spring(double stiffness, double mass)
-{
-    return sqrt(stiffness / mass);
-}
-WH_COLUMNS(2, critical_spring)
-
 static double critical_cantilever(double mass, double length, double I, double E)
 {
     return sqrt(3 * E * I / (mass * pow(length, 3)));
@@ -359,10 +353,6 @@ static const struct wh_rule rules[] = {
      .in = {{"mass", "m", "0.001..100000 kg", NULL, "mass of the disc"}, PLACE, SPAN, SECTION, MODULUS},
      .out = {{"critical-disc", "n", "rpm", NULL, "first critical speed"}},
      WH_WORK(5, critical_disc), .remark = span_remark},
-    {.name = "shaft.critical-spring", .formula = "n = sqrt(k/m)", .source = "mass on a spring",
-     .in = {{"stiffness", "k", "0.001..10000000 N/mm", NULL, "stiffness where the mass sits"},
-            {"mass", "m", "0.001..100000 kg", NULL, "mass"}},
-     .out = {{"critical-spring", "n", "rpm", NULL, "first critical speed"}}, WH_WORK(2, critical_spring)},
     {.name = "shaft.critical-cantilever", .formula = "n = sqrt(3 E I / (m l^3))",
      .source = TABLE_A9 "-1; shaft without mass, disc not tilting, from memory",
      .in = {{"mass", "m", "0.001..100000 kg", NULL, "mass of the disc"},
