@@ -130,7 +130,7 @@ static void json_node(struct wh_text *to, const struct wh_tree *tree, int level)
         wh_text_add(to, tree->text);
         return;
     }
-    if (tree->is == WH_TREE_TEXT || tree->is == WH_TREE_SCENE) {
+    if (tree->is == WH_TREE_TEXT || tree->is == WH_TREE_SCENE || tree->is == WH_TREE_PICTURE) {
         json_string(to, tree->text ? tree->text : "");
         return;
     }

@@ -6,15 +6,25 @@
 #include "base/error.h"
 #include "base/text.h"
 
-enum wh_tree_is { WH_TREE_TEXT, WH_TREE_NUMBER, WH_TREE_TRUTH, WH_TREE_LIST, WH_TREE_MAP, WH_TREE_SCENE };
+enum wh_tree_is {
+    WH_TREE_TEXT,
+    WH_TREE_NUMBER,
+    WH_TREE_TRUTH,
+    WH_TREE_LIST,
+    WH_TREE_MAP,
+    WH_TREE_SCENE,
+    WH_TREE_PICTURE
+};
 
 struct wh_scene;
+struct wh_picture;
 
 struct wh_tree {
     enum wh_tree_is is;
     const char *key;          /* its name in a map, or NULL */
     const char *text;         /* of a text, a number or a truth: ready to print */
     const struct wh_scene *scene; /* a drawing that papers and pages draw; text holds what it shows, in words */
+    const struct wh_picture *picture; /* a photo that papers show; text says what it shows */
     struct wh_place place;    /* of the value, where it was read */
     struct wh_place key_place;
     struct wh_tree *next;     /* the following node of the same list or map */
@@ -50,7 +60,7 @@ enum wh_status wh_tree_read(struct wh_arena *arena, const char *name, const char
 /* The tree as JSON in one line without spaces, no newline: what is stored and hashed. */
 const char *wh_tree_line(struct wh_arena *arena, const struct wh_tree *tree);
 
-/* The tree as JSON, two spaces a level, a newline at the end. Scenes print their words. */
+/* The tree as JSON, two spaces a level, a newline at the end. Scenes and pictures print their words. */
 const char *wh_tree_json(struct wh_arena *arena, const struct wh_tree *tree);
 
 #endif

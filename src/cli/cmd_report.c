@@ -14,17 +14,52 @@ static enum wh_status read_stamp(struct wh_cli *cli, struct wh_desk *desk, const
     return status;
 }
 
+static enum wh_status take_centres(struct wh_arena *arena, struct wh_desk_look *look)
+{
+    struct wh_report_print *print = look->context;
+    print->centres = wh_view_centres(arena, look->job);
+    return WH_OK;
+}
+
+/* Photos that the entries name, as many as a report may carry; the others stay in the store and are told. */
+static enum wh_status read_photos(struct wh_cli *cli, struct wh_desk *desk, const struct wh_tree *job,
+                                  struct wh_report_print *print)
+{
+    enum { MOST = 24 << 20 };
+    WH_LIST(struct wh_report_photo) photos = {0};
+    const struct wh_tree *entries = wh_tree_get(job, "entries");
+    enum wh_status status = WH_OK;
+    size_t all = 0, size;
+    for (const struct wh_tree *e = entries ? entries->first : NULL; e && status == WH_OK; e = e->next) {
+        struct wh_words files = wh_split(cli->arena, wh_tree_text(e, "files", ""), ',');
+        for (size_t i = 0; i < files.count && status == WH_OK && all < MOST; i++) {
+            struct wh_hash hash;
+            struct wh_picture picture;
+            char *bytes;
+            if (!wh_hash_read(files.at[i], &hash)) continue;
+            status = wh_desk_fetch(desk, cli->arena, &hash, &bytes, &size, &cli->errors);
+            if (status != WH_OK || (all += size) > MOST || !wh_picture_read(bytes, size, &picture)) continue;
+            *WH_PUSH(cli->arena, &photos) = (struct wh_report_photo){files.at[i], picture};
+        }
+    }
+    print->photos = photos.at;
+    print->photo_count = photos.count;
+    return status;
+}
+
 static enum wh_status write_pdf(struct wh_cli *cli, const struct wh_tree *job, const char *path)
 {
     struct wh_desk *desk;
     const struct wh_machine *machine;
     const char *paper = wh_cli_option(cli, "paper");
     struct wh_report_print print = {.paper = paper ? paper : "A4", .program = "wharve " WHARVE_VERSION};
+    struct wh_desk_look look = {.context = &print, .body = take_centres};
+    int64_t number = (int64_t)wh_tree_number(job, "job", 0);
     enum wh_status status = wh_cli_desk(cli, true, &desk);
     if (status == WH_OK) status = read_stamp(cli, desk, job, &print.stamp);
-    if (status == WH_OK)
-        status = wh_desk_machine(desk, cli->arena, (int64_t)wh_tree_number(job, "job", 0), NULL, &machine, NULL,
-                                 &cli->errors);
+    if (status == WH_OK) status = wh_desk_machine(desk, cli->arena, number, NULL, &machine, NULL, &cli->errors);
+    if (status == WH_OK) status = read_photos(cli, desk, job, &print);
+    if (status == WH_OK) status = wh_desk_state(desk, cli->arena, number, &look, &cli->errors);
     if (status != WH_OK) return status;
     print.machine = machine;
     status = wh_cli_pdf(cli, wh_view_service_report(cli->arena, job, &print), path);

@@ -66,6 +66,7 @@ static const struct {
     {"list", wh_paper_block_list},
     {"tags", wh_paper_block_tags},
     {"drawing", wh_paper_block_drawing},
+    {"pictures", wh_paper_block_pictures},
     {"signatures", wh_paper_block_signatures},
     {"space", block_space},
     {"new-sheet", block_new_sheet},

@@ -20,6 +20,7 @@ void wh_paper_block_phase(struct wh_paper_work *work, const struct wh_tree *bloc
 void wh_paper_block_table(struct wh_paper_work *work, const struct wh_tree *block);
 void wh_paper_block_list(struct wh_paper_work *work, const struct wh_tree *block);
 void wh_paper_block_tags(struct wh_paper_work *work, const struct wh_tree *block);
+void wh_paper_block_pictures(struct wh_paper_work *work, const struct wh_tree *block);
 void wh_paper_block_drawing(struct wh_paper_work *work, const struct wh_tree *block);
 
 /* A list of cautions in one frame, put into a piece; gives the height with the room after it, 0 for none. */

@@ -1,5 +1,7 @@
 #include "paper/piece.h"
 
+#include "paper/photo.h"
+
 const struct wh_paper_rule WH_PAPER_HEAVY = {.width = 0.9, .ink = WH_INK};
 const struct wh_paper_rule WH_PAPER_WIDE = {.width = 0.5, .ink = WH_INK};
 const struct wh_paper_rule WH_PAPER_NARROW = {.width = 0.25, .ink = WH_INK};
@@ -102,6 +104,13 @@ void wh_paper_put_scene(const struct wh_paper_work *work, struct wh_paper_piece 
     add(work, piece, (struct wh_paper_mark){.is = WH_PAPER_SCENE, .x = x, .y = y, .scene = scene, .fit = *fit});
 }
 
+void wh_paper_put_picture(const struct wh_paper_work *work, struct wh_paper_piece *piece,
+                          const struct wh_picture *picture, double x, double y, double wide, double high)
+{
+    add(work, piece,
+        (struct wh_paper_mark){.is = WH_PAPER_PICTURE, .x = x, .y = y, .wide = wide, .high = high, .picture = picture});
+}
+
 void wh_paper_write_on(const struct wh_paper_work *work, struct wh_paper_piece *piece, const char *name, double x,
                        double y, double width)
 {
@@ -163,6 +172,9 @@ static void draw_mark(cairo_t *canvas, const struct wh_paper_letters *letters, c
         cairo_translate(canvas, mark->x, mark->y);
         wh_paper_draw(canvas, letters, mark->scene, &mark->fit);
         cairo_translate(canvas, -mark->x, -mark->y);
+        break;
+    case WH_PAPER_PICTURE:
+        wh_paper_photo_draw(canvas, mark->picture, mark->x, mark->y, mark->wide, mark->high);
         break;
     }
 }

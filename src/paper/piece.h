@@ -3,6 +3,7 @@
 #ifndef WH_PAPER_PIECE_H
 #define WH_PAPER_PIECE_H
 
+#include "base/picture.h"
 #include "base/tree.h"
 #include "paper/draw.h"
 #include "paper/sign.h"
@@ -14,7 +15,8 @@ enum wh_paper_mark_is {
     WH_PAPER_RING,
     WH_PAPER_WORDS,
     WH_PAPER_SIGN,
-    WH_PAPER_SCENE
+    WH_PAPER_SCENE,
+    WH_PAPER_PICTURE
 };
 
 /* A line ruled on paper; dashes shorter than it is wide are round dots. */
@@ -34,6 +36,7 @@ struct wh_paper_mark {
     const struct wh_paper_sign *sign;
     const struct wh_scene *scene;
     struct wh_paper_fit fit;
+    const struct wh_picture *picture;
 };
 
 struct wh_paper_piece {
@@ -90,6 +93,9 @@ void wh_paper_put_sign(const struct wh_paper_work *work, struct wh_paper_piece *
                        double x, double y, double size);
 void wh_paper_put_scene(const struct wh_paper_work *work, struct wh_paper_piece *piece, const struct wh_scene *scene,
                         const struct wh_paper_fit *fit, double x, double y);
+
+void wh_paper_put_picture(const struct wh_paper_work *work, struct wh_paper_piece *piece,
+                          const struct wh_picture *picture, double x, double y, double wide, double high);
 
 /* A named line to write on, "Name ________"; x and width of the whole. y is the line itself. */
 void wh_paper_write_on(const struct wh_paper_work *work, struct wh_paper_piece *piece, const char *name, double x,

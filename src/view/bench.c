@@ -1,11 +1,7 @@
 #include "view/bench.h"
 
-#include "trade/rule.h"
-#include "view/dimension.h"
 #include "view/machine.h"
 #include "view/plan.h"
-
-#include <math.h>
 
 static void add_number(struct wh_arena *arena, struct wh_tree *map, const char *key, long long number)
 {
@@ -163,68 +159,6 @@ struct wh_tree *wh_view_bench_holds(struct wh_arena *arena, const struct wh_job 
     return list;
 }
 
-/* What the program wrote beside a reading when it was entered. */
-static const char *judged(const struct wh_job_reading *reading, const char *key, const char *otherwise)
-{
-    return wh_tree_text(wh_tree_get(reading->body, "judged"), key, otherwise);
-}
-
-/* Readings all round a spindle, with the circle that the rule of the trade fits to them. */
-static struct wh_scene *drawn_round(struct wh_arena *arena, const struct wh_job_check *check,
-                                    const struct wh_job_reading *reading)
-{
-    const struct wh_rule *rule = wh_rule_find("spindle.centre");
-    struct wh_words words = wh_split(arena, reading->value, ';');
-    double *values = WH_NEW(arena, words.count + 1, double), out[WH_RULE_OUT], *results[WH_RULE_OUT];
-    const double **columns = WH_NEW(arena, words.count + 1, const double *);
-    struct wh_value value;
-    if (!rule || words.count < 3 || words.count > rule->in[0].many) return NULL;
-    for (size_t i = 0; i < words.count; i++) {
-        if (wh_value_read(words.at[i], &check->unit, &value, NULL) != WH_READ_WELL) return NULL;
-        values[i] = value.best;
-        columns[i] = &values[i];
-    }
-    for (size_t o = 0; o < WH_RULE_OUT; o++) results[o] = &out[o];
-    rule->work(1, words.count, columns, results);
-    struct wh_dial dial = {.readings = values,
-                           .count = words.count,
-                           .x = out[0],
-                           .y = out[1],
-                           .mean = out[2],
-                           .limit = check->most,
-                           .title = wh_arena_print(arena, "%s: %s", check->title, reading->says),
-                           .from = "the motor, on the way it turns"};
-    if (!isfinite(out[0]) || !isfinite(out[1])) return NULL;
-    if (wh_value_read(judged(reading, "gauge uncertainty", "0 mm"), &check->unit, &value, NULL) == WH_READ_WELL)
-        dial.uncertainty = value.best;
-    return wh_view_dial(arena, &dial);
-}
-
-struct wh_scene *wh_view_reading_drawn(struct wh_arena *arena, const struct wh_job_check *check,
-                                       const struct wh_job_reading *reading)
-{
-    if (!check->has_limits) return NULL;
-    if (reading && wh_same(check->judged_by, "spindle.eccentricity")) return drawn_round(arena, check, reading);
-    struct wh_limits_drawn drawn = {
-        .least = check->least, .most = check->most, .reading = NAN, .unit = check->unit, .title = check->title};
-    struct wh_value value;
-    if (reading) {
-        const char *gauge = judged(reading, "gauge uncertainty", NULL);
-        if (wh_value_read(reading->value, &check->unit, &value, NULL) == WH_READ_WELL) drawn.reading = value.best;
-        if (gauge && wh_value_read(gauge, &check->unit, &value, NULL) == WH_READ_WELL) drawn.uncertainty = value.best;
-        drawn.verdict = reading->verdict == WH_NOT_PROVEN ? "not proven" : wh_verdict_words(reading->verdict);
-    }
-    return wh_view_dimension(arena, &drawn);
-}
-
-static void add_scene(struct wh_arena *arena, struct wh_tree *map, struct wh_scene *scene)
-{
-    if (!scene) return;
-    struct wh_tree *node = wh_tree_add_new(arena, map, "drawn", WH_TREE_SCENE);
-    node->scene = scene;
-    node->text = scene->title;
-}
-
 /* A reading with its drawing, and what is still asked for it. */
 static void add_reading(struct wh_arena *arena, struct wh_tree *list, const struct wh_job *job,
                         const struct wh_job_reading *reading)
@@ -233,7 +167,7 @@ static void add_reading(struct wh_arena *arena, struct wh_tree *list, const stru
     struct wh_tree *item = wh_tree_add(arena, list, NULL, wh_view_job_reading(arena, job, reading));
     add_some(arena, item, "outside", check && reading->verdict == WH_OUTSIDE ? check->outside : NULL);
     wh_tree_add_truth(arena, item, "to decide", reading->verdict != WH_WITHIN && !reading->decided);
-    if (check) add_scene(arena, item, wh_view_reading_drawn(arena, check, reading));
+    if (check) wh_view_add_scene(arena, item, "drawn", wh_view_reading_drawn(arena, check, reading));
 }
 
 struct wh_tree *wh_view_bench_readings(struct wh_arena *arena, const struct wh_job *job)

@@ -32,10 +32,6 @@ struct wh_tree *wh_view_bench_lines(struct wh_arena *arena, const struct wh_job 
 /* Entries that met another and wait for a person to settle them. */
 struct wh_tree *wh_view_bench_contests(struct wh_arena *arena, const struct wh_job *job);
 
-/* A reading against its limits as a drawing; NULL where there are no numbers. `reading` NULL: the limits alone. */
-struct wh_scene *wh_view_reading_drawn(struct wh_arena *arena, const struct wh_job_check *check,
-                                       const struct wh_job_reading *reading);
-
 /* The fields of a kind of entry, as places to type. */
 struct wh_tree *wh_view_entry_form(struct wh_arena *arena, const struct wh_entry_kind *kind);
 

@@ -58,9 +58,7 @@ static void add_section(struct wh_arena *arena, struct wh_tree *map, const struc
     bool *gone = gone_by_now(arena, job, machine);
     gone[part] = false;
     struct wh_section_ask ask = {.part = part, .gone = gone};
-    struct wh_tree *node = wh_tree_add_new(arena, map, "section", WH_TREE_SCENE);
-    node->scene = wh_view_section(arena, machine, &ask);
-    node->text = node->scene->title;
+    wh_view_add_scene(arena, map, "section", wh_view_section(arena, machine, &ask));
 }
 
 static enum wh_end end_of(const struct wh_tree *figure)
@@ -126,12 +124,7 @@ static void add_check(struct wh_arena *arena, struct wh_tree *map, const struct 
         wh_tree_add_text(arena, item, "unit", wh_arena_slice(arena, check->unit.name, check->unit.length));
         wh_tree_add_text(arena, item, "many", check->readings > 1 ? wh_arena_print(arena, "%d", check->readings) : "");
     }
-    struct wh_scene *scene = wh_view_reading_drawn(arena, check, reading);
-    if (scene) {
-        struct wh_tree *node = wh_tree_add_new(arena, item, "drawn", WH_TREE_SCENE);
-        node->scene = scene;
-        node->text = scene->title;
-    }
+    wh_view_add_scene(arena, item, "drawn", wh_view_reading_drawn(arena, check, reading));
     if (!reading) return;
     wh_tree_add_text(arena, item, "value", reading->value);
     wh_tree_add_text(arena, item, "verdict", wh_verdict_words(reading->verdict));

@@ -29,7 +29,7 @@ struct wh_dial {
     double limit;       /* m, radius of the circle in which the centre has to lie; infinite: none */
     double uncertainty; /* of the centre, expanded, m */
     const char *title;
-    const char *from; /* where the first was taken, and how it goes on: "the motor, on the way it turns" */
+    const char *from, *onward; /* where the first was taken, and how it goes on: "on the way it turns"; or NULL */
 };
 struct wh_scene *wh_view_dial(struct wh_arena *arena, const struct wh_dial *dial);
 

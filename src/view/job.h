@@ -3,6 +3,7 @@
 #ifndef WH_VIEW_JOB_H
 #define WH_VIEW_JOB_H
 
+#include "base/scene.h"
 #include "base/tree.h"
 #include "job/job.h"
 #include "job/workshop.h"
@@ -19,6 +20,17 @@ struct wh_tree *wh_view_job(struct wh_arena *arena, const struct wh_job *job);
 /* One reading: check, value, limits, gauge, verdict, amendments, decision: a map. */
 struct wh_tree *wh_view_job_reading(struct wh_arena *arena, const struct wh_job *job,
                                     const struct wh_job_reading *reading);
+
+/* A reading against its limits as a drawing, or round the spindle; NULL where there are no numbers. `reading` NULL: the
+ * limits alone. */
+struct wh_scene *wh_view_reading_drawn(struct wh_arena *arena, const struct wh_job_check *check,
+                                       const struct wh_job_reading *reading);
+
+/* Readings all round the spindle, each a map of "text" and "scene": the centre plots of a report. */
+struct wh_tree *wh_view_centres(struct wh_arena *arena, const struct wh_job *job);
+
+/* Adds a drawing to a map; nothing for NULL. */
+void wh_view_add_scene(struct wh_arena *arena, struct wh_tree *map, const char *key, struct wh_scene *scene);
 
 /* For a terminal: where it stands and what is open; with `all` every step too. */
 const char *wh_view_job_text(struct wh_arena *arena, const struct wh_tree *job, bool all);

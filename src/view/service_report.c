@@ -9,7 +9,9 @@
 struct report {
     struct wh_arena *arena;
     const struct wh_tree *job;
+    const struct wh_report_print *print;
     struct wh_tree *sheets, *blocks;
+    size_t photo; /* number of the last photo told */
 };
 
 static const struct wh_tree *first_of(const struct wh_tree *map, const char *key)
@@ -100,8 +102,19 @@ static const char *fields_of(struct report *r, const struct wh_tree *entry)
     for (const struct wh_tree *node = entry->first; node; node = node->next) {
         bool head = false;
         for (size_t i = 0; i < sizeof known / sizeof *known; i++) head |= wh_same(node->key, known[i]);
-        if (!head) wh_text_print(&words, "%s%s: %s", words.count ? "; " : "", node->key, node->text);
+        if (!head && !wh_same(node->key, "files"))
+            wh_text_print(&words, "%s%s: %s", words.count ? "; " : "", node->key, node->text);
     }
+    return wh_text_of(&words);
+}
+
+/* "photos 3, 4" of an entry: photos are counted in the order of the entries. */
+static const char *photo_numbers(struct report *r, const struct wh_tree *entry)
+{
+    struct wh_words files = wh_split(r->arena, get(entry, "files"), ',');
+    struct wh_text words = {.arena = r->arena};
+    for (size_t i = 0; i < files.count; i++)
+        if (*files.at[i]) wh_text_print(&words, "%s%zu", words.count ? ", " : "photo ", ++r->photo);
     return wh_text_of(&words);
 }
 
@@ -112,7 +125,9 @@ static void found_and_done(struct report *r)
     struct wh_tree *rows = table(r, columns, 5);
     for (const struct wh_tree *e = first_of(r->job, "entries"); e; e = e->next) {
         if (wh_same(get(e, "kind"), "renewed")) continue;
-        const char *const cells[] = {get(e, "entry"), get(e, "title"), fields_of(r, e), get(e, "who"), get(e, "at")};
+        const char *words = fields_of(r, e), *numbers = photo_numbers(r, e);
+        words = wh_arena_print(r->arena, "%s%s%s", words, *words && *numbers ? "; " : "", numbers);
+        const char *const cells[] = {get(e, "entry"), get(e, "title"), words, get(e, "who"), get(e, "at")};
         row(r, rows, cells, 5);
     }
     for (const struct wh_tree *c = first_of(r->job, "contests"); c; c = c->next) {
@@ -258,6 +273,69 @@ static void signatures(struct report *r)
     text(r, "note", "The maker's manual, local rules and licensed practice come before this report.");
 }
 
+static struct wh_tree *pictures(struct report *r)
+{
+    return wh_tree_add_new(r->arena, block(r, "pictures"), "items", WH_TREE_LIST);
+}
+
+static struct wh_tree *picture(struct report *r, struct wh_tree *items, const char *words)
+{
+    struct wh_tree *item = wh_tree_add_new(r->arena, items, NULL, WH_TREE_MAP);
+    say(r, item, "text", words);
+    return item;
+}
+
+/* The middle of the spindle as it was read all round, found and left. */
+static void centres(struct report *r)
+{
+    if (!r->print->centres || !r->print->centres->first) return;
+    start_sheet(r, "Centre of the spindle");
+    struct wh_tree *items = pictures(r);
+    for (const struct wh_tree *centre = r->print->centres->first; centre; centre = centre->next) {
+        const struct wh_tree *drawn = wh_tree_get(centre, "scene");
+        struct wh_tree *item = picture(r, items, get(centre, "text")),
+                       *scene = wh_tree_add_new(r->arena, item, "scene", WH_TREE_SCENE);
+        scene->scene = drawn->scene;
+        scene->text = drawn->text;
+    }
+}
+
+static const struct wh_picture *picture_of(const struct report *r, const char *hash)
+{
+    for (size_t i = 0; i < r->print->photo_count; i++)
+        if (wh_same(r->print->photos[i].hash, hash)) return &r->print->photos[i].picture;
+    return NULL;
+}
+
+/* What cannot be printed is told with its hash, under which the store keeps it. */
+static void photos_of(struct report *r, struct wh_tree *items, const struct wh_tree *entry)
+{
+    struct wh_words files = wh_split(r->arena, get(entry, "files"), ',');
+    for (size_t i = 0; i < files.count; i++) {
+        const struct wh_picture *shown = picture_of(r, files.at[i]);
+        const char *words =
+            wh_arena_print(r->arena, "Photo %zu, entry %s, %s: %s. %s%s%s", ++r->photo, get(entry, "entry"),
+                           get(entry, "title"), fields_of(r, entry), get(entry, "who"),
+                           shown ? "" : ". Not printed here, kept as ", shown ? "" : files.at[i]);
+        struct wh_tree *item = picture(r, items, words);
+        if (shown) wh_tree_add_new(r->arena, item, "picture", WH_TREE_PICTURE)->picture = shown;
+    }
+}
+
+static void photos(struct report *r)
+{
+    struct wh_tree *items = NULL;
+    r->photo = 0;
+    for (const struct wh_tree *e = first_of(r->job, "entries"); e; e = e->next) {
+        if (!wh_tree_get(e, "files")) continue;
+        if (!items) {
+            start_sheet(r, "Photos");
+            items = pictures(r);
+        }
+        photos_of(r, items, e);
+    }
+}
+
 /* The section with the parts that came off, numbered in the order in which they did. */
 static void section(struct report *r, const struct wh_machine *machine)
 {
@@ -283,7 +361,7 @@ struct wh_tree *wh_view_service_report(struct wh_arena *arena, const struct wh_t
                                        const struct wh_report_print *print)
 {
     struct wh_tree *document = wh_tree_new(arena, WH_TREE_MAP);
-    struct report r = {.arena = arena, .job = job};
+    struct report r = {.arena = arena, .job = job, .print = print};
     say(&r, document, "paper", print->paper);
     say(&r, document, "title", "Service report");
     say(&r, document, "machine", get(job, "machine"));
@@ -294,10 +372,12 @@ struct wh_tree *wh_view_service_report(struct wh_arena *arena, const struct wh_t
     first_sheet(&r, print);
     readings(&r, "as found", "Readings as found");
     readings(&r, "as left", "Readings as left");
+    centres(&r);
     steps(&r);
     holds(&r);
     cautions(&r);
     signatures(&r);
+    photos(&r);
     if (print->machine) section(&r, print->machine);
     return document;
 }

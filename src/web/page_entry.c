@@ -1,4 +1,5 @@
 /* What people enter: any kind of entry of a job, photos with it; a new job; an answer to the same form sent again. */
+#include "base/picture.h"
 #include "desk/desk.h"
 #include "view/bench.h"
 #include "web/pages.h"
@@ -11,26 +12,15 @@ static bool takes_several(const struct wh_entry_field *field)
            field->form == WH_ENTRY_FILES;
 }
 
-/* Pictures only: what the bytes say, not the name. */
-static bool is_picture(const struct wh_field *file)
-{
-    static const struct {
-        size_t n;
-        const char *bytes;
-    } starts[] = {{3, "\xff\xd8\xff"}, {8, "\x89PNG\r\n\x1a\n"}};
-    for (size_t i = 0; i < sizeof starts / sizeof *starts; i++)
-        if (file->size > starts[i].n && memcmp(file->bytes, starts[i].bytes, starts[i].n) == 0) return true;
-    return false;
-}
-
 /* Keeps the photo of a form; its hash goes into the entry. */
 static enum wh_status add_photo(const struct wh_house *house, const struct wh_request *request, struct wh_tree *list,
                                 struct wh_errors *errors)
 {
     struct wh_hash hash;
+    struct wh_picture picture;
     const struct wh_field *file = wh_form_file(&request->form, "photo");
     if (!file) return WH_OK;
-    if (!is_picture(file))
+    if (!wh_picture_read(file->bytes, file->size, &picture))
         return wh_errors_add(errors, WH_ERR_INPUT, (struct wh_place){0}, "send a JPEG or a PNG",
                              "the file is no photo");
     enum wh_status status = wh_desk_keep(house->desk, request->arena, file->bytes, file->size, &hash, errors);
@@ -179,6 +169,7 @@ void wh_page_photo(const struct wh_house *house, const struct wh_request *reques
 {
     struct wh_errors errors = wh_errors_in(request->arena);
     struct wh_hash hash;
+    struct wh_picture picture;
     char *bytes;
     size_t size;
     if (!wh_hash_read(request->held[0], &hash) ||
@@ -186,8 +177,10 @@ void wh_page_photo(const struct wh_house *house, const struct wh_request *reques
         wh_page_wrong(house, request, 404, "There is no such photo.", NULL, reply);
         return;
     }
-    struct wh_field file = {.bytes = bytes, .size = size};
-    reply->type = !is_picture(&file) ? "application/octet-stream" : bytes[0] == '\x89' ? "image/png" : "image/jpeg";
+    if (!wh_picture_read(bytes, size, &picture))
+        reply->type = "application/octet-stream";
+    else
+        reply->type = picture.is == WH_PICTURE_PNG ? "image/png" : "image/jpeg";
     reply->bytes = bytes;
     reply->size = size;
     reply->lasting = true;

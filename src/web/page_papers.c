@@ -19,6 +19,7 @@ static enum wh_status look(struct wh_arena *arena, struct wh_desk_look *look)
 {
     struct looking *l = look->context;
     struct wh_tree *report = wh_view_job(arena, look->job);
+    wh_tree_add(arena, report, "centres", wh_view_centres(arena, look->job));
     wh_view_units(arena, report);
     wh_tree_add(arena, l->page, "job", wh_view_bench_head(arena, look->job));
     wh_tree_add(arena, l->page, "contests", wh_view_bench_contests(arena, look->job));

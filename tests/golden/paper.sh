@@ -25,7 +25,7 @@ for paper in A4 Letter; do
         "Sheet" "1 of $n" "$n of $n" "2026-11-25" "Juice clarifier no. 2, cider co-operative" "Job sheet" \
         "DANGER" "To be tried: start button pressed" "45.002 to 45.013 mm" "33 µm" "118 N·m" "LH" "Released by" \
         "warming the neck bearing, about 12 min" "upright → on its back" "± 0.002 mm" "bowl body (off)" "Ø37 h6" \
-        "Dirty work ends here" "Charge hand"; do
+        "Dirty work ends here" "Charge hand" "Photo 1, foot bearing" "Photo 4, kept and not printed here"; do
         check "$paper: $words" says "$words"
     done
 done

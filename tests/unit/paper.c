@@ -231,6 +231,18 @@ ARENA_TEST(both_formats_are_printed)
     return WH_OK;
 }
 
+/* A JPEG goes into the paper as it came: nothing of a photo is lost by printing it. */
+ARENA_TEST(photos_are_printed_as_they_came)
+{
+    size_t size, found = 0;
+    const char *pdf = printed(arena, "A4", "a.pdf", &size);
+
+    for (size_t i = 0; i + sample_jpeg_size <= size; i++)
+        if (memcmp(pdf + i, sample_jpeg, sample_jpeg_size) == 0) found++;
+    assert_true(found >= 1);
+    return WH_OK;
+}
+
 /* The sample with one more block; what it has to say. */
 static const char *complaint(struct wh_arena *arena, const char *key, const char *value, const char *key2,
                              const char *value2)
@@ -356,6 +368,7 @@ int main(void)
         cmocka_unit_test(a_scene_is_scaled_until_its_labels_fit_too),
         cmocka_unit_test(equal_documents_are_equal_bytes),
         cmocka_unit_test(both_formats_are_printed),
+        cmocka_unit_test(photos_are_printed_as_they_came),
         cmocka_unit_test(an_unknown_block_or_signal_is_named),
         cmocka_unit_test(an_unknown_sign_or_a_drawing_of_nothing_is_named),
         cmocka_unit_test(a_document_needs_a_format_a_date_and_sheets),

@@ -373,5 +373,6 @@ struct wh_tree *paper_sample(struct wh_arena *arena, const char *paper)
     building_up(arena, sheets);
     all_readings(arena, sheets);
     tags_and_names(arena, sheets);
+    paper_sample_photos(arena, sheets);
     return document;
 }
