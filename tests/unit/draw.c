@@ -36,12 +36,23 @@ static double near_usual(const struct wh_form *form, double usual, uint64_t *sta
     return fmin(fmax(value, form->least), form->most);
 }
 
+/* Long lists take long to walk: the last one's length is kept. */
+static size_t length_of(const struct wh_vocabulary *vocabulary)
+{
+    static const struct wh_vocabulary *last;
+    static size_t length;
+    char word[64];
+    if (vocabulary != last) length = 0;
+    last = vocabulary;
+    while (length < 4096 && vocabulary->list(length, word, sizeof word) > 0) length++;
+    return length;
+}
+
 double wh_draw_designation(const struct wh_vocabulary *vocabulary, uint64_t *state)
 {
     char word[64];
-    size_t count = 0;
     double code = NAN;
-    while (count < 4096 && vocabulary->list(count, word, sizeof word) > 0) count++;
+    size_t count = length_of(vocabulary);
     size_t n = vocabulary->list((size_t)(chance(state) * (double)count), word, sizeof word);
     return vocabulary->read(word, n, &code) ? code : NAN;
 }
