@@ -48,7 +48,8 @@ static void mix_rule(const struct wh_rule *rule, uint64_t *digest)
             row[c] = form.vocabulary ? few_of(form.vocabulary, i * (c + 1), &state) : wh_draw(slot, &form, &state);
         }
         rule->work(1, k, in, to);
-        for (size_t o = 0; o < wh_rule_results(rule); o++) mix(digest, isnan(out[o]) ? &no_answer : &out[o], sizeof out[o]);
+        for (size_t o = 0; o < wh_rule_results(rule); o++)
+            mix(digest, isnan(out[o]) ? &no_answer : &out[o], sizeof out[o]);
         const char *remark = rule->remark ? rule->remark(row, out) : NULL;
         if (remark) mix(digest, remark, strlen(remark));
     }
