@@ -60,6 +60,59 @@ enum wh_status wh_file_read(struct wh_arena *arena, const char *path, size_t cap
     return WH_OK;
 }
 
+struct wh_file {
+    const char *path;
+    int fd;
+    uint64_t at, size;
+};
+
+static void close_file(void *handle)
+{
+    struct wh_file *file = handle;
+    close(file->fd);
+}
+
+enum wh_status wh_file_open(struct wh_arena *arena, const char *path, struct wh_file **ret, struct wh_errors *reterr)
+{
+    struct wh_file *file = WH_NEW(arena, 1, struct wh_file);
+    struct stat state;
+    *file = (struct wh_file){.path = path, .fd = TRY(open(path, O_RDONLY | O_CLOEXEC))};
+    if (file->fd < 0) return complain(reterr, path, "cannot be read");
+    wh_arena_defer(arena, close_file, file);
+    if (TRY(fstat(file->fd, &state)) != 0) return complain(reterr, path, "cannot be read");
+    if (!S_ISREG(state.st_mode))
+        return wh_errors_add(reterr, WH_ERR_FILE, (struct wh_place){.file = path}, NULL, "is no file");
+    file->size = (uint64_t)state.st_size;
+    *ret = file;
+    return WH_OK;
+}
+
+enum wh_status wh_file_take(struct wh_file *file, void *to, size_t room, size_t *ret_count, struct wh_errors *reterr)
+{
+    ssize_t n = read_all(file->fd, to, room);
+    if (n < 0) return complain(reterr, file->path, "cannot be read");
+    file->at += (uint64_t)n;
+    *ret_count = (size_t)n;
+    return WH_OK;
+}
+
+bool wh_file_seek(struct wh_file *file, uint64_t at)
+{
+    if (at > INT64_MAX || TRY(lseek(file->fd, (off_t)at, SEEK_SET)) < 0) return false;
+    file->at = at;
+    return true;
+}
+
+uint64_t wh_file_tell(const struct wh_file *file)
+{
+    return file->at;
+}
+
+uint64_t wh_file_size(const struct wh_file *file)
+{
+    return file->size;
+}
+
 static int write_all(int fd, const char *bytes, size_t size)
 {
     while (size > 0) {

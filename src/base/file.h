@@ -5,10 +5,24 @@
 #include "base/error.h"
 #include "base/text.h"
 
+#include <stdint.h>
+
 /* A whole file of at most `cap` bytes, ended by a zero byte that *ret_size does not count.
  * Errors: WH_ERR_FILE (cannot be read), WH_ERR_INPUT (longer than cap). */
 enum wh_status wh_file_read(struct wh_arena *arena, const char *path, size_t cap, char **ret_bytes, size_t *ret_size,
                             struct wh_errors *reterr);
+
+/* A file that is read in pieces; it is closed with the arena. Errors: WH_ERR_FILE. */
+struct wh_file;
+enum wh_status wh_file_open(struct wh_arena *arena, const char *path, struct wh_file **ret, struct wh_errors *reterr);
+
+/* The next bytes, fewer than `room` only at the end of the file. Errors: WH_ERR_FILE. */
+enum wh_status wh_file_take(struct wh_file *file, void *to, size_t room, size_t *ret_count, struct wh_errors *reterr);
+
+/* Where the next piece begins, from the start of the file; the file's size when it was opened. */
+bool wh_file_seek(struct wh_file *file, uint64_t at);
+uint64_t wh_file_tell(const struct wh_file *file);
+uint64_t wh_file_size(const struct wh_file *file);
 
 /* Writes a whole file: into a temporary beside it, synced, then renamed. Either all of it stands there or the old one.
  * The folder is made when it is missing. */

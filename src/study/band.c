@@ -5,12 +5,12 @@
 #include <math.h>
 #include <string.h>
 
-/* A band's sides fall over this share of its width, inside it. */
-static const double side = 0.1;
+/* A band's sides fall over this share of the frequency they stand at, inside the band. */
+static const double side = 0.08;
 
 static double slope(double k, double first, double last)
 {
-    double inside = fmin(k - first, last - k) / (side * (last - first));
+    double inside = fmin((k - first) / (side * first), (last - k) / (side * last));
     return inside < 0 ? 0 : inside >= 1 ? 1 : 0.5 - 0.5 * cos(WH_PI * inside);
 }
 
@@ -57,6 +57,16 @@ struct wh_band *wh_band_real(struct wh_arena *arena, const struct wh_blocks *blo
     return band;
 }
 
+struct wh_band *wh_band_like(struct wh_arena *arena, const struct wh_band *band, const struct wh_blocks *blocks)
+{
+    struct wh_band *b = WH_NEW(arena, 1, struct wh_band);
+    *b = *band;
+    b->blocks = blocks;
+    b->begun = false;
+    b->kept = WH_NEW(arena, b->complex ? b->size : b->size / 2, double);
+    return b;
+}
+
 bool wh_band_add(struct wh_band *band, const double divisor[])
 {
     const double(*from)[2] = (const double(*)[2])band->blocks->transform->bins + band->first;
@@ -64,8 +74,8 @@ bool wh_band_add(struct wh_band *band, const double divisor[])
     size_t bins = band->complex ? band->size : band->size / 2 + 1;
     for (size_t k = 0; k < band->count; k++) {
         double weight = divisor ? band->weight[k] / divisor[band->first + k] : band->weight[k];
-        to[k][0] = weight * from[k][0];
-        to[k][1] = weight * from[k][1];
+        to[k][0] = weight * from[k][band->quarter];
+        to[k][1] = weight * (band->quarter ? -from[k][0] : from[k][1]);
     }
     memset(to + band->count, 0, (bins - band->count) * sizeof *to);
     wh_transform_run(band->transform);

@@ -13,6 +13,7 @@ struct wh_band {
     size_t size;         /* samples a block at the lower rate; hop is half of it */
     double *weight;      /* of each bin: the band's sloping sides, and whatever else it is multiplied by */
     bool complex;        /* analytic, moved down by first bins; else real, first must be 0 */
+    bool quarter;        /* bins are turned back by a quarter: integrated once, where `weight` divides by 2 pi f */
     bool begun;
     struct wh_transform *transform;
     double *kept, *out; /* `size / 2` samples; of two numbers each when complex */
@@ -25,6 +26,9 @@ struct wh_band *wh_band_analytic(struct wh_arena *arena, const struct wh_blocks 
 /* The real signal from low to high, at `times` times the rate that `high` needs at least. */
 struct wh_band *wh_band_real(struct wh_arena *arena, const struct wh_blocks *blocks, double rate, double low,
                              double high, double times);
+
+/* The same band of another stream's blocks, that works in the same room. */
+struct wh_band *wh_band_like(struct wh_arena *arena, const struct wh_band *band, const struct wh_blocks *blocks);
 
 /* Takes the block just cut, its bins divided by `divisor` (one a bin of the whole block; NULL: by one). True when
  * `size / 2` more samples stand in `out`: at every block but the first. */

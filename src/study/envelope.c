@@ -91,6 +91,22 @@ struct wh_envelopes *wh_envelopes_open(struct wh_arena *arena, const struct wh_b
     return e;
 }
 
+struct wh_envelopes *wh_envelopes_like(struct wh_arena *arena, const struct wh_envelopes *envelopes,
+                                       const struct wh_blocks *blocks)
+{
+    struct wh_envelopes *e = WH_NEW(arena, 1, struct wh_envelopes);
+    *e = *envelopes;
+    e->blocks = blocks;
+    for (size_t i = 0; i < e->count; i++) {
+        struct one *one = &e->one[i];
+        one->band = wh_band_like(arena, one->band, blocks);
+        one->welch = wh_welch_like(arena, one->welch);
+        one->pieces = (struct pieces){.at = WH_NEW(arena, PIECES, double), .every = 1};
+        one->sum = one->count = 0;
+    }
+    return e;
+}
+
 /* The magnitude of the block's bins, each the mean of those a hundred-and-twenty-eighth of the rate to either side. */
 static void smooth_block(struct wh_envelopes *e)
 {

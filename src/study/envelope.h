@@ -27,6 +27,10 @@ struct wh_envelopes;
 struct wh_envelopes *wh_envelopes_open(struct wh_arena *arena, const struct wh_blocks *blocks, double rate, double top,
                                        double seconds);
 
+/* The same for another stream's blocks, that works in the same room. */
+struct wh_envelopes *wh_envelopes_like(struct wh_arena *arena, const struct wh_envelopes *envelopes,
+                                       const struct wh_blocks *blocks);
+
 /* Takes the block that `blocks` has just cut. */
 void wh_envelopes_add(struct wh_envelopes *envelopes);
 

@@ -54,6 +54,15 @@ struct wh_blocks *wh_blocks_open(struct wh_arena *arena, size_t size, size_t hop
     return b;
 }
 
+struct wh_blocks *wh_blocks_like(struct wh_arena *arena, const struct wh_blocks *blocks)
+{
+    struct wh_blocks *b = WH_NEW(arena, 1, struct wh_blocks);
+    *b = *blocks;
+    b->filled = 0;
+    b->kept = WH_NEW(arena, b->size, double);
+    return b;
+}
+
 static void transform_block(struct wh_blocks *b)
 {
     double sum = 0, *to = b->transform->real;
@@ -102,14 +111,23 @@ struct wh_welch {
     struct wh_spectrum sum;
 };
 
-struct wh_welch *wh_welch_open(struct wh_arena *arena, double rate, size_t size, enum wh_window window, double overlap)
+static struct wh_welch *welch_of(struct wh_arena *arena, double rate, struct wh_blocks *blocks)
 {
     struct wh_welch *welch = WH_NEW(arena, 1, struct wh_welch);
-    size_t hop = size - (size_t)((double)size * overlap);
-    welch->rate = rate;
-    welch->blocks = wh_blocks_open(arena, size, hop, window);
-    welch->sum = (struct wh_spectrum){.lines = size / 2 + 1, .power = WH_NEW(arena, size / 2 + 1, double)};
+    size_t lines = blocks->size / 2 + 1;
+    *welch = (struct wh_welch){rate, blocks, {.lines = lines, .power = WH_NEW(arena, lines, double)}};
     return welch;
+}
+
+struct wh_welch *wh_welch_open(struct wh_arena *arena, double rate, size_t size, enum wh_window window, double overlap)
+{
+    size_t hop = size - (size_t)((double)size * overlap);
+    return welch_of(arena, rate, wh_blocks_open(arena, size, hop, window));
+}
+
+struct wh_welch *wh_welch_like(struct wh_arena *arena, const struct wh_welch *welch)
+{
+    return welch_of(arena, welch->rate, wh_blocks_like(arena, welch->blocks));
 }
 
 void wh_welch_add(struct wh_welch *welch, size_t n, const double samples[])

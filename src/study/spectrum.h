@@ -51,6 +51,9 @@ struct wh_blocks {
 
 struct wh_blocks *wh_blocks_open(struct wh_arena *arena, size_t size, size_t hop, enum wh_window window);
 
+/* The same for another stream. What is worked on is shared: who goes on to one has done with the other's block. */
+struct wh_blocks *wh_blocks_like(struct wh_arena *arena, const struct wh_blocks *blocks);
+
 /* Takes samples until a block is full: true, *samples and *n then stand behind what was taken. False: all are taken. */
 bool wh_blocks_next(struct wh_blocks *blocks, size_t *n, const double **samples);
 
@@ -65,6 +68,8 @@ struct wh_welch;
 /* rate in Hz > 0, size >= 2 samples a block (even), overlap 0 <= share < 1. Each block's mean is taken off.
  * Source: P. D. Welch, IEEE Trans. Audio Electroacoustics 15 (1967) 70-73. */
 struct wh_welch *wh_welch_open(struct wh_arena *arena, double rate, size_t size, enum wh_window window, double overlap);
+/* The same for another stream, that works in the same room. */
+struct wh_welch *wh_welch_like(struct wh_arena *arena, const struct wh_welch *welch);
 void wh_welch_add(struct wh_welch *welch, size_t n, const double samples[]);
 /* The spectrum of all whole blocks; of none, its averages are 0 and its power is 0. Ends the use of `welch`. */
 void wh_welch_close(struct wh_welch *welch, struct wh_spectrum *ret);
