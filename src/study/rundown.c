@@ -2,6 +2,7 @@
 
 #include <float.h>
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 enum { TERMS = WH_SLOWING_TERMS, STEPS = 200 };
@@ -196,15 +197,17 @@ static double correlation_of(const struct fitting *f, const double p[TERMS])
     return sum > 0 ? product / sum : 0;
 }
 
-/* Back to seconds and rad/s. */
+/* Back to seconds and rad/s. A term left out because it came out negative is as uncertain as if it were in. */
 static enum wh_status finish(const struct fitting *f, const double p[TERMS], double sum, struct wh_run_down_fit *ret)
 {
     double m[TERMS][TERMS], v[TERMS], inverse[TERMS][TERMS];
     double scale[TERMS] = {f->top / f->span, 1 / f->span, 1 / (f->span * f->top), f->top};
     double terms = 0, correlation = correlation_of(f, p), kept = fmin(fmax(correlation, 0), 0.99);
     for (int i = 0; i < TERMS; i++) terms += f->fitted[i];
-    squares(f, p, m, v);
-    if (!solve(f, m, v, 0, NULL, inverse)) return WH_ERR_NO_ANSWER;
+    struct fitting whole = *f;
+    whole.fitted[WH_SLOWED_STEADY] = whole.fitted[WH_SLOWED_AIR] = true;
+    squares(&whole, p, m, v);
+    if (!solve(&whole, m, v, 0, NULL, inverse)) return WH_ERR_NO_ANSWER;
     double variance = sum / ((double)f->n - terms), widened = variance * (1 + kept) / (1 - kept);
     *ret = (struct wh_run_down_fit){
         .scatter = sqrt(variance) * f->top, .correlation = correlation, .count = f->n, .start = f->start};
@@ -239,6 +242,58 @@ enum wh_status wh_run_down_fit(size_t n, const double time[], const double speed
     return more ? finish(&full, fuller, less, ret) : finish(&f, p, sum, ret);
 }
 
+/* ---- readings of something else left out ------------------------------------------------------------------------ */
+
+enum { ROUNDS = 30 };
+
+static int by_size(const void *a, const void *b)
+{
+    double x = *(const double *)a, y = *(const double *)b;
+    return (x > y) - (x < y);
+}
+
+/* How far reading i lies from the fit: one that lies beyond the fit's standstill is a whole speed off. */
+static double distance(const struct wh_run_down_fit *fit, double time, double speed)
+{
+    double t = time - fit->start, stands = wh_slowing_time(&fit->slowing, fit->slowing.of[WH_SLOWED_SPEED], 0);
+    return fabs(speed - (t < stands ? wh_slowing_speed(&fit->slowing, t) : 0));
+}
+
+/* Fits those in use; false: no fit. */
+static bool fit_used(size_t n, const double time[], const double speed[], const bool used[], double *work,
+                     struct wh_run_down_fit *fit)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < n; i++) {
+        if (!used[i]) continue;
+        work[count] = time[i];
+        work[n + count++] = speed[i];
+    }
+    return wh_run_down_fit(count, work, work + n, fit) == WH_OK;
+}
+
+enum wh_status wh_run_down_fit_most(struct wh_arena *arena, size_t n, const double time[], const double speed[],
+                                    double least, bool used[], struct wh_run_down_fit *ret)
+{
+    double *work = WH_NEW(arena, 2 * n + 1, double), *away = WH_NEW(arena, n + 1, double);
+    for (size_t i = 0; i < n; i++) used[i] = true;
+    for (int round = 0; round < ROUNDS; round++) {
+        size_t changed = 0, count = 0;
+        if (!fit_used(n, time, speed, used, work, ret)) return WH_ERR_NO_ANSWER;
+        for (size_t i = 0; i < n; i++)
+            if (used[i]) away[count++] = distance(ret, time[i], speed[i]);
+        qsort(away, count, sizeof *away, by_size);
+        double most = fmax(4 * 1.4826 * away[count / 2], least);
+        for (size_t i = 0; i < n; i++) {
+            bool stays = distance(ret, time[i], speed[i]) <= most;
+            changed += stays != used[i];
+            used[i] = stays;
+        }
+        if (changed == 0) break;
+    }
+    return ret->count * 3 >= n * 2 ? WH_OK : WH_ERR_NO_ANSWER;
+}
+
 /* ---- times by the fit ------------------------------------------------------------------------------------------ */
 
 double wh_run_down_time(const struct wh_run_down_fit *fit, double from, double to, double *ret_u)
@@ -251,7 +306,7 @@ double wh_run_down_time(const struct wh_run_down_fit *fit, double from, double t
     for (int i = 0; i < WH_SLOWED_SPEED; i++) {
         double step = 1e-5 * fmax(p[i], 1e-6 * p[WH_SLOWED_STEADY] / pow(from, i));
         struct wh_slowing more = fit->slowing, less = fit->slowing;
-        if (!fit->told[i]) continue;
+        if (!(fit->covariance[i][i] > 0)) continue;
         more.of[i] += step;
         less.of[i] -= step;
         slope[i] = (wh_slowing_time(&more, from, to) - wh_slowing_time(&less, from, to)) / (2 * step);

@@ -6,7 +6,7 @@
 #ifndef WH_STUDY_RUNDOWN_H
 #define WH_STUDY_RUNDOWN_H
 
-#include "base/status.h"
+#include "base/arena.h"
 
 #include <stdbool.h>
 #include <stddef.h>
@@ -27,7 +27,7 @@ double wh_slowing_time(const struct wh_slowing *slowing, double from, double to)
 
 struct wh_run_down_fit {
     struct wh_slowing slowing;
-    double covariance[WH_SLOWING_TERMS][WH_SLOWING_TERMS]; /* zero for a term that was left out */
+    double covariance[WH_SLOWING_TERMS][WH_SLOWING_TERMS]; /* zero for a viscous term that was left out */
     bool told[WH_SLOWING_TERMS];                           /* which terms this record tells */
     double scatter;                                        /* standard deviation of the readings about the fit, rad/s */
     double correlation; /* of neighbouring residuals: near 0 noise, near 1 the fit bends another way than the record */
@@ -42,6 +42,12 @@ enum { WH_RUN_DOWN_LEAST = 8 }; /* readings that a fit needs */
  * chance. The covariance is widened by the correlation of the residuals. Errors: WH_ERR_NO_ANSWER: fewer readings than
  * WH_RUN_DOWN_LEAST, a speed that does not fall, or no fit. */
 enum wh_status wh_run_down_fit(size_t n, const double time[], const double speed[], struct wh_run_down_fit *ret);
+
+/* The same where some readings are of something else (a speed read off a line that was not the shaft's): those further
+ * off than four times the middle scatter, and than `least` rad/s, are left out, again and again until it is always the
+ * same ones. Which stayed is left in used[n]. time and speed as above. Errors: as above; more than a third left out. */
+enum wh_status wh_run_down_fit_most(struct wh_arena *arena, size_t n, const double time[], const double speed[],
+                                    double least, bool used[], struct wh_run_down_fit *ret);
 
 /* Seconds from one speed down to another by the fit and their standard uncertainty; both infinite where the record
  * does not tell the steady drag well enough (less than three times its uncertainty). */
