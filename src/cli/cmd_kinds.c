@@ -104,7 +104,7 @@ static void add_figures(struct wh_cli *cli, struct wh_tree *list, const struct w
 {
     for (size_t r = 0; r < wh_kind_rules(kind); r++) {
         const struct wh_kind_rule *bound = &kind->rules[r];
-        const struct wh_rule *rule = wh_rule_find(bound->rule);
+        const struct wh_rule *rule = wh_kind_rule(bound);
         const char *takes = "";
         for (size_t i = 0; i < wh_rule_inputs(rule); i++)
             takes = add_word(cli, takes, bound_name(cli, bound, rule->in[i].name));

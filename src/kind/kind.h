@@ -26,7 +26,7 @@ struct wh_key {
     size_t many; /* of a value: a list of up to this many */
 };
 
-/* A rule that gives figures of this kind. */
+/* A rule, or a study (study/study.h), that gives figures of this kind. */
 struct wh_kind_rule {
     const char *rule;
     const char *as;   /* the figure's name, when another than the rule's first result; NULL: the rule's own names */
@@ -103,6 +103,8 @@ extern const struct wh_kind *const wh_kinds[];
 extern const size_t wh_kind_count;
 const struct wh_kind *wh_kind_find(const char *name);
 const struct wh_key *wh_kind_key(const struct wh_kind *kind, const char *name);
+/* The rule itself; of a study its name, slots and words. NULL: there is none of that name. */
+const struct wh_rule *wh_kind_rule(const struct wh_kind_rule *bound);
 size_t wh_kind_keys(const struct wh_kind *kind);
 size_t wh_kind_rules(const struct wh_kind *kind);
 size_t wh_kind_steps(const struct wh_kind *kind);

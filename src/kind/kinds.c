@@ -1,5 +1,7 @@
 #include "kind/kind.h"
 
+#include "study/study.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -46,6 +48,9 @@
     X(plate)          \
     X(pipe)           \
     X(adjuster)       \
+    X(body)           \
+    X(support)        \
+    X(side_pull)      \
     X(fixture)
 
 #define DECLARE(kind) extern const struct wh_kind wh_##kind##_kind;
@@ -64,6 +69,12 @@ const struct wh_kind *wh_kind_find(const char *name)
     for (size_t i = 0; i < wh_kind_count; i++)
         if (strcmp(wh_kinds[i]->name, name) == 0) return wh_kinds[i];
     return NULL;
+}
+
+const struct wh_rule *wh_kind_rule(const struct wh_kind_rule *bound)
+{
+    const struct wh_study *study = wh_study_find(bound->rule);
+    return study ? &study->rule : wh_rule_find(bound->rule);
 }
 
 size_t wh_kind_keys(const struct wh_kind *kind)

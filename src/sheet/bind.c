@@ -1,6 +1,7 @@
 /* Finds the inputs of every rule of every thing: see sheet.h. */
 #include "base/text.h"
 #include "sheet/settings.h"
+#include "sheet/turning.h"
 
 #include <math.h>
 #include <string.h>
@@ -52,7 +53,7 @@ static const char *key_title(const struct wh_thing *thing, const char *name)
 static size_t maker_of(const struct wh_kind *kind, const char *name, size_t *ret_result)
 {
     for (size_t r = 0; r < wh_kind_rules(kind); r++) {
-        const struct wh_rule *rule = wh_rule_find(kind->rules[r].rule);
+        const struct wh_rule *rule = wh_kind_rule(&kind->rules[r]);
         for (size_t o = 0; rule && o < wh_rule_results(rule); o++) {
             const char *as = o == 0 && kind->rules[r].as ? kind->rules[r].as : rule->out[o].name;
             bool renamed_other = o > 0 && kind->rules[r].as;
@@ -189,6 +190,18 @@ static size_t usual_cell(struct binder *binder, size_t thing, const struct wh_sl
     return add_cell(binder, cell);
 }
 
+/* Adds a cell to the inputs of a use, with the slot it stands for. */
+static void add_input(struct wh_use *use, const struct wh_slot *slot, size_t about, size_t cell)
+{
+    struct wh_form form;
+    wh_form_read(slot->range, &form);
+    use->slot[use->inputs] = slot;
+    use->about[use->inputs] = about;
+    use->least[use->inputs] = form.vocabulary ? -INFINITY : form.least;
+    use->most[use->inputs] = form.vocabulary ? INFINITY : form.most;
+    use->in[use->inputs++] = cell;
+}
+
 /* Adds the cells of one input to a use; false when it is missing. A list of readings fills several inputs. */
 static bool bind_input(struct binder *binder, struct wh_use *use, const struct wh_slot *slot, const char *with,
                        const char **why)
@@ -207,14 +220,40 @@ static bool bind_input(struct binder *binder, struct wh_use *use, const struct w
                                   reason ? reason : "");
             return false;
         }
-        struct wh_form form;
-        wh_form_read(slot->range, &form);
-        use->slot[use->inputs] = slot;
-        use->least[use->inputs] = form.vocabulary ? -INFINITY : form.least;
-        use->most[use->inputs] = form.vocabulary ? INFINITY : form.most;
-        use->in[use->inputs++] = cell;
+        add_input(use, slot, WH_NONE, cell);
     }
     return true;
+}
+
+/* What a study takes of the things about the one it is bound to, "of: spindle"; false when something is missing. */
+static bool bind_about(struct binder *binder, struct wh_use *use, const char **why)
+{
+    const struct wh_machine *machine = binder->machine;
+    for (size_t t = 0; t < machine->thing_count; t++) {
+        const struct wh_thing *thing = &machine->things[t];
+        if (!wh_stands_about(machine, t, use->thing)) continue;
+        for (size_t v = 0; v < thing->value_count; v++) {
+            const struct wh_slot *slot = wh_study_about(use->study, thing->values[v].name);
+            size_t cell = slot ? own(binder, t, slot->name, why) : WH_NONE;
+            if (cell == WH_NONE && slot) return false;
+            if (cell == WH_NONE) continue;
+            if (use->inputs == WH_RULE_COLUMNS) *why = "more bodies and supports are placed on it than it can take";
+            if (*why) return false;
+            add_input(use, slot, t, cell);
+        }
+    }
+    use->seen = WH_NEW(binder->arena, WH_RULE_COLUMNS + WH_RULE_OUT, double);
+    return true;
+}
+
+/* All inputs of a use; false when one is missing. */
+static bool bind_inputs(struct binder *binder, struct wh_use *use, const char *with, const char **why)
+{
+    if (use->study) *why = wh_about_lacks(binder->arena, binder->machine, use->thing);
+    if (*why) return false;
+    for (size_t i = 0; i < wh_rule_inputs(use->rule); i++)
+        if (!bind_input(binder, use, &use->rule->in[i], with, why)) return false;
+    return !use->study || bind_about(binder, use, why);
 }
 
 static void add_missing(struct binder *binder, size_t thing, const char *figure, const char *why)
@@ -247,7 +286,7 @@ static size_t bind_rule(struct binder *binder, size_t thing, size_t r)
     const struct wh_kind_rule *bound = &binder->machine->things[thing].kind->rules[r];
     unsigned char *state = state_of(binder, thing, r);
     const char *why = NULL;
-    struct wh_use use = {.rule = wh_rule_find(bound->rule), .thing = thing};
+    struct wh_use use = {.rule = wh_kind_rule(bound), .study = wh_study_find(bound->rule), .thing = thing};
     const char *figure = bound->as ? bound->as : use.rule->out[0].name;
     if (*state == STATE_BOUND) {
         for (size_t u = 0; u < binder->uses.count; u++)
@@ -259,12 +298,11 @@ static size_t bind_rule(struct binder *binder, size_t thing, size_t r)
     if (*state == STATE_OPEN) add_missing(binder, thing, figure, "it waits for itself");
     if (*state != STATE_NEW) return WH_NONE;
     *state = STATE_OPEN;
-    for (size_t i = 0; i < wh_rule_inputs(use.rule); i++)
-        if (!bind_input(binder, &use, &use.rule->in[i], bound->with, &why)) {
-            *state = STATE_MISSING;
-            add_missing(binder, thing, figure, why);
-            return WH_NONE;
-        }
+    if (!bind_inputs(binder, &use, bound->with, &why)) {
+        *state = STATE_MISSING;
+        add_missing(binder, thing, figure, why);
+        return WH_NONE;
+    }
     *state = STATE_BOUND;
     size_t index = binder->uses.count;
     add_results(binder, &use, bound, index);
@@ -276,7 +314,7 @@ static size_t bind_rule(struct binder *binder, size_t thing, size_t r)
 static bool is_stated(struct binder *binder, size_t thing, size_t r)
 {
     const struct wh_kind_rule *bound = &binder->machine->things[thing].kind->rules[r];
-    const struct wh_rule *rule = wh_rule_find(bound->rule);
+    const struct wh_rule *rule = wh_kind_rule(bound);
     const char *figure = bound->as ? bound->as : rule->out[0].name, *why;
     const struct wh_given_value *value = wh_thing_value(&binder->machine->things[thing], figure);
     if (set_cell(binder, thing, figure) != WH_NONE) return true;
@@ -313,7 +351,8 @@ static struct wh_sheet *sheet_of(struct binder *binder)
     struct wh_sheet *sheet = WH_NEW(binder->arena, 1, struct wh_sheet);
     size_t n = binder->cells.count;
     double *numbers = WH_NEW(binder->arena, 4 * n + 1, double);
-    *sheet = (struct wh_sheet){.machine = binder->machine,
+    *sheet = (struct wh_sheet){.arena = binder->arena,
+                               .machine = binder->machine,
                                .cells = binder->cells.at,
                                .cell_count = n,
                                .uses = binder->uses.at,

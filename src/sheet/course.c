@@ -18,7 +18,7 @@ static bool *find_varying(struct wh_arena *arena, const struct wh_sheet *sheet)
     }
     for (size_t u = 0; u < sheet->use_count; u++) {
         const struct wh_use *use = &sheet->uses[u];
-        bool any = false, good = true;
+        bool any = false, good = !use->study; /* a study is never worked for a trial */
         for (size_t i = 0; i < use->inputs; i++) {
             any |= varies[use->in[i]];
             good &= varies[use->in[i]] || wh_form_between(sheet->value[use->in[i]], use->least[i], use->most[i]);

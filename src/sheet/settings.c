@@ -32,7 +32,7 @@ static bool settable(struct wh_arena *arena, const struct wh_thing *thing, const
         return true;
     for (size_t r = 0; r < wh_kind_rules(thing->kind); r++) {
         const struct wh_kind_rule *bound = &thing->kind->rules[r];
-        const struct wh_rule *rule = wh_rule_find(bound->rule);
+        const struct wh_rule *rule = wh_kind_rule(bound);
         if (wh_same(bound->as ? bound->as : rule->out[0].name, name)) return wh_form_read(rule->out[0].range, ret);
         for (size_t i = 0; i < wh_rule_inputs(rule); i++)
             if (wh_same(wh_bound_name(arena, bound->with, rule->in[i].name), name))

@@ -1,4 +1,4 @@
-#include "sheet/sheet.h"
+#include "sheet/turning.h"
 
 #include "base/text.h"
 
@@ -55,8 +55,12 @@ void wh_sheet_settle(struct wh_sheet *sheet)
     for (size_t u = 0; u < sheet->use_count; u++) {
         struct wh_use *use = &sheet->uses[u];
         if (inside(use, sheet->value)) {
-            work_use(use, 1, sheet->value);
-            use->remark = remark_of(use, 1, 0, sheet->value);
+            if (use->study) {
+                wh_sheet_work_study(sheet, use);
+            } else {
+                work_use(use, 1, sheet->value);
+            }
+            use->remark = use->reason ? use->reason : remark_of(use, 1, 0, sheet->value);
         } else {
             for (size_t o = 0; o < use->results; o++) sheet->value[use->out[o]] = NAN;
             use->remark = "an input has no answer or is out of the range of this rule";
@@ -64,10 +68,11 @@ void wh_sheet_settle(struct wh_sheet *sheet)
     }
 }
 
+/* A study is worked once for a change: in a spread its results stand still. */
 static bool touches(const struct wh_use *use, const double *moved)
 {
     for (size_t i = 0; i < use->inputs; i++)
-        if (moved[use->in[i]] > 0) return true;
+        if (!use->study && moved[use->in[i]] > 0) return true;
     return false;
 }
 

@@ -24,7 +24,9 @@ struct wh_cell {
     const char *remark_least, *remark_most; /* of a made one, where it is least and most; or NULL */
 };
 
-/* A rule bound to cells. Uses stand in the order of working. */
+struct wh_study;
+
+/* A rule or a study bound to cells. Uses stand in the order of working. */
 struct wh_use {
     const struct wh_rule *rule;
     size_t thing;
@@ -33,6 +35,12 @@ struct wh_use {
     const struct wh_slot *slot[WH_RULE_COLUMNS];          /* of each input */
     double least[WH_RULE_COLUMNS], most[WH_RULE_COLUMNS]; /* the ranges of the slots, SI */
     const char *remark;                                   /* of the last settling; or NULL */
+
+    const struct wh_study *study;  /* of a use that is none of columns; or NULL */
+    size_t about[WH_RULE_COLUMNS]; /* of its inputs: the thing about it that each is of; WH_NONE: its own */
+    double *seen;                  /* inputs and results of the last time it was worked */
+    bool worked;
+    const char *reason; /* why it had no answer then; or NULL */
 };
 
 /* A figure that cannot be worked out, and why. */
@@ -42,6 +50,7 @@ struct wh_missing {
 };
 
 struct wh_sheet {
+    struct wh_arena *arena;
     const struct wh_machine *machine;
     struct wh_cell *cells;
     size_t cell_count;

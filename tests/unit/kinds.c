@@ -83,7 +83,7 @@ static struct wh_words results_of(struct wh_arena *arena, const struct wh_kind *
     const char **at = WH_NEW(arena, WH_KIND_RULES * WH_RULE_OUT, const char *);
     size_t count = 0;
     for (size_t r = 0; r < wh_kind_rules(kind); r++) {
-        const struct wh_rule *rule = wh_rule_find(kind->rules[r].rule);
+        const struct wh_rule *rule = wh_kind_rule(&kind->rules[r]);
         expect(rule, kind, "there is no rule %s", kind->rules[r].rule);
         for (size_t o = 0; o < wh_rule_results(rule); o++) at[count++] = result_name(arena, &kind->rules[r], rule, o);
     }
@@ -181,7 +181,7 @@ ARENA_TEST(every_result_has_one_maker)
 /* "with" gives inputs of the rule other names, each once, and each a name that can be found. */
 static void check_with(struct wh_arena *arena, const struct wh_kind *kind, const struct wh_kind_rule *bound)
 {
-    const struct wh_rule *rule = wh_rule_find(bound->rule);
+    const struct wh_rule *rule = wh_kind_rule(bound);
     struct wh_words pairs = bound->with ? wh_split(arena, bound->with, ',') : (struct wh_words){0};
     for (size_t p = 0; p < pairs.count; p++) {
         const char *equals = strchr(pairs.at[p], '=');
@@ -209,7 +209,7 @@ ARENA_TEST(every_input_can_be_found)
     for (size_t i = 0; i < wh_kind_count; i++)
         for (size_t r = 0; r < wh_kind_rules(wh_kinds[i]); r++) {
             const struct wh_kind_rule *bound = &wh_kinds[i]->rules[r];
-            const struct wh_rule *rule = wh_rule_find(bound->rule);
+            const struct wh_rule *rule = wh_kind_rule(bound);
             expect(rule, wh_kinds[i], "there is no rule %s", bound->rule);
             check_with(arena, wh_kinds[i], bound);
             for (size_t s = 0; s < wh_rule_inputs(rule); s++) {
