@@ -83,6 +83,10 @@ struct wh_ring {
  */
 enum wh_lining { WH_LINING_BY_TURNS, WH_LINING_UNCUT, WH_LINING_RUBBER, WH_LINING_SOLID };
 
+/* Who may balance it in place: nobody, its maker alone (a bowl part and what carries it), or whoever its file lets (fan
+ * wheels and pulleys, their key `balancing`). */
+enum wh_balancing { WH_BALANCING_NONE, WH_BALANCING_MAKERS, WH_BALANCING_BY_FILE };
+
 struct wh_kind {
     const char *name;  /* the word after "is:" */
     const char *title; /* what it is, for the handbook */
@@ -90,6 +94,7 @@ struct wh_kind {
     bool fastens;      /* it holds the part under its key `holds`: undone and tightened with it */
     bool yields;       /* it springs or stretches past what is in its way: a retaining ring, an O-ring */
     enum wh_lining lining;
+    enum wh_balancing balancing;
     const char *detail; /* how a kit list names one: "{inside} x {outside} x {width}, {rubber}"; or NULL */
     struct wh_key keys[WH_KIND_KEYS];
     struct wh_kind_rule rules[WH_KIND_RULES];
@@ -114,6 +119,15 @@ struct wh_caution {
     const char *name, *signal, *sign, *text;
 };
 const struct wh_caution *wh_caution_find(const char *name);
+
+/* The keys of a part that may be balanced in place. */
+#define WH_BALANCING_KEYS                                                                                              \
+    {"balancing", "words not allowed|masses|masses or drilling", "not allowed", "how its maker lets it be balanced",   \
+     false, 0},                                                                                                        \
+        {"balance-radius", "0.1..10000 mm", NULL, "radius of its balance masses", false, 0},                           \
+    {                                                                                                                  \
+        "balance-holes", "2..32 1", NULL, "holes for balance masses, evenly round", false, 0                           \
+    }
 
 /* Draws the plain hatched outline of a ring. */
 void wh_outline_plain(struct wh_scene *scene, const struct wh_ring *ring, enum wh_pen pen, enum wh_fill fill);

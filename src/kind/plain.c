@@ -32,6 +32,7 @@ const struct wh_kind wh_key_kind = {
 
 const struct wh_kind wh_nut_kind = {
     .name = "nut", .title = "nut or lock ring on a thread", .detail = "{thread}", .part = true,
+    .balancing = WH_BALANCING_MAKERS,
     .keys = {{"thread", "thread", NULL, "thread", false, 0},
              {"wrench-setting", "0.. N m", NULL, "torque stated by the maker", false, 0},
              {"hand", "words right|left", "right", "hand of the thread", false, 0},
@@ -128,7 +129,7 @@ const struct wh_kind wh_adjuster_kind = {
               {.when = WH_WHEN_REBUILD, .words = "Clean and fit the {title} as it stood."}}};
 
 const struct wh_kind wh_rotor_kind = {
-    .name = "rotor", .title = "bowl part, wheel or impeller", .part = true,
+    .name = "rotor", .title = "bowl part, wheel or impeller", .part = true, .balancing = WH_BALANCING_MAKERS,
     .keys = {{"outside", "1.. mm", NULL, "outside diameter", false, 0},
              {"number", "text", NULL, "set number", false, 0},
              {"inertia", "0.. kg m2", NULL, "moment of inertia", false, 0}},

@@ -31,6 +31,7 @@ const struct wh_kind wh_spindle_kind = {
     .lining = WH_LINING_UNCUT,
     .title = "spindle or shaft",
     .part = true,
+    .balancing = WH_BALANCING_MAKERS,
     .keys = {{"belt", "thing", NULL, "the belt that drives it", false, 0},
              {"mount", "thing", NULL, "the elastic mount of its neck", false, 0},
              {"belt-height", "-2000..5000 mm", NULL, "height of the belt over the foot bearing", false, 0},

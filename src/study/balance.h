@@ -57,6 +57,7 @@ struct wh_balance_doubt {
     double raised; /* by how much the stated ones were raised; 1: they hold */
     double size[WH_BALANCE_PLANES], angle[WH_BALANCE_PLANES]; /* standard, of wanted: kg m, rad */
     double most[WH_BALANCE_PLANES];                           /* standard, of wanted, in its worst direction: kg m */
+    double effect[WH_BALANCE_SENSORS][WH_BALANCE_PLANES];     /* standard, of the effects, in their worst direction */
     double reading[WH_BALANCE_SENSORS]; /* standard, of the reading with `on`, in its worst direction */
 };
 /* Each reading is moved by its uncertainty, along and across, and the answer worked out anew; what it moves is summed

@@ -31,6 +31,7 @@ static double scatter_most(const struct scatter *s)
 struct scattered {
     const double complex *on;
     struct scatter wanted[WH_BALANCE_PLANES], reading[WH_BALANCE_SENSORS];
+    struct scatter effect[WH_BALANCE_SENSORS][WH_BALANCE_PLANES];
 };
 
 /* Moves one number of the runs both ways by `step` and adds half of what the answer moves. False: then there is none.
@@ -48,10 +49,13 @@ static bool move(struct scattered *all, struct wh_balance_runs *moved, double co
         if (!solved) return false;
     }
     for (size_t p = 0; p < planes; p++) scatter_add(&all->wanted[p], (answer[0].wanted[p] - answer[1].wanted[p]) / 2);
-    for (size_t s = 0; s < moved->sensors; s++)
+    for (size_t s = 0; s < moved->sensors; s++) {
         scatter_add(&all->reading[s], (wh_balance_reading(&answer[0], planes, s, all->on) -
                                        wh_balance_reading(&answer[1], planes, s, all->on)) /
                                           2);
+        for (size_t p = 0; p < planes; p++)
+            scatter_add(&all->effect[s][p], (answer[0].effect[s][p] - answer[1].effect[s][p]) / 2);
+    }
     return true;
 }
 
@@ -135,5 +139,8 @@ void wh_balance_doubt(const struct wh_balance_runs *runs, const struct wh_balanc
         ret->angle[p] = told ? scatter_along(&all.wanted[p], way * I) / size : NAN;
         ret->most[p] = told ? scatter_most(&all.wanted[p]) : NAN;
     }
-    for (size_t s = 0; s < runs->sensors; s++) ret->reading[s] = told ? scatter_most(&all.reading[s]) : NAN;
+    for (size_t s = 0; s < runs->sensors; s++) {
+        ret->reading[s] = told ? scatter_most(&all.reading[s]) : NAN;
+        for (size_t p = 0; p < runs->planes; p++) ret->effect[s][p] = told ? scatter_most(&all.effect[s][p]) : NAN;
+    }
 }

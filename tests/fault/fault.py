@@ -21,6 +21,7 @@ DENSE, FAR = 200, (1, 2, 3, 5, 8, 1000000)
 STATUSES = {"file": (3, 7), "memory": (4, 7)}
 OLD = b"what stood there before\n"
 CLARIFIER, FAN = "machines/juice-clarifier.yaml", "machines/dryer-fan.yaml"
+WHEEL = "machines/balance/dryer-fan-wheel.yaml"
 RENEW = ["--renew", "neck-bearing,foot-bearing"]
 SHEET = ["plan", CLARIFIER, *RENEW, "--sheet", "out/job-sheet.pdf"]
 CHILD_DIED = (7,)
@@ -39,6 +40,7 @@ COMMANDS = [
                         "300"], []),
     ("work", ["work", "fit.interference", "seat.diameter=25.009 mm", "bore=24.995 mm"], []),
     ("rules", ["rules"], []),
+    ("balance", ["balance", WHEEL, "--plot", "out/fan.svg"], ["out/fan.svg"]),
 ]
 WRONG = "format: 1\nname: 30\nprats:\n  - id: a\n"
 
@@ -133,7 +135,7 @@ def kill_in_writing(command, output, inputs):
 
 
 def check(wharve, source):
-    inputs = {name: (source / name).read_bytes() for name in (CLARIFIER, FAN)}
+    inputs = {name: (source / name).read_bytes() for name in (CLARIFIER, FAN, WHEEL)}
     inputs["wrong.yaml"] = WRONG.encode()
     number = 0
     for name, arguments, outputs in COMMANDS:

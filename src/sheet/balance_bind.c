@@ -1,0 +1,45 @@
+#include "sheet/balance_bind.h"
+
+#include <math.h>
+
+/* A value of a thing, NaN where it has none. */
+static double value_of(const struct wh_sheet *figures, size_t thing, const char *name)
+{
+    size_t cell = wh_sheet_figure(figures, thing, name);
+    return cell == WH_NONE ? NAN : figures->value[cell];
+}
+
+static struct wh_balance_part part_of(const struct wh_sheet *figures, size_t thing)
+{
+    const struct wh_machine *machine = figures->machine;
+    double radius = value_of(figures, thing, "balance-radius"), holes = value_of(figures, thing, "balance-holes");
+    double mass = value_of(figures, thing, "mass");
+    return (struct wh_balance_part){.title = machine->things[thing].title,
+                                    .machine = machine->title,
+                                    .allows = wh_balance_allowed(machine, thing),
+                                    .mass = isnan(mass) ? machine->things[thing].mass : mass,
+                                    .grade = value_of(figures, thing, "balance-grade"),
+                                    .radius = isnan(radius) ? value_of(figures, thing, "trial-radius") : radius,
+                                    .speed = value_of(figures, 0, "speed"),
+                                    .stamped = value_of(figures, 0, "stamped-speed"),
+                                    .holes = isnan(holes) ? 0 : (size_t)holes};
+}
+
+enum wh_status wh_balance_bind(struct wh_arena *arena, const struct wh_tree *tree, const struct wh_sheet *figures,
+                               struct wh_balance_sheet **ret, struct wh_errors *reterr)
+{
+    const char *id = wh_tree_text(tree, "part", NULL);
+    if (!figures) return wh_balance_read(arena, tree, NULL, ret, reterr);
+    size_t thing = id ? wh_machine_thing(figures->machine, id) : WH_NONE, count;
+    if (thing == WH_NONE) {
+        const struct wh_tree *node = wh_tree_get(tree, "part");
+        const char **ids = wh_machine_ids(arena, figures->machine, &count);
+        const char *nearest = id ? wh_nearest(id, ids, count) : NULL;
+        return wh_errors_add(reterr, WH_ERR_INPUT, node ? node->place : tree->place,
+                             nearest ? wh_arena_print(arena, "did you mean \"%s\"?", nearest) : "part: fan-wheel",
+                             id ? "there is no part \"%s\" in %s" : "it is not said which part is balanced%s%s",
+                             id ? id : "", id ? figures->machine->title : "");
+    }
+    struct wh_balance_part part = part_of(figures, thing);
+    return wh_balance_read(arena, tree, &part, ret, reterr);
+}
