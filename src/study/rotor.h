@@ -88,6 +88,15 @@ struct wh_whirl {
 size_t wh_rotor_whirls(struct wh_arena *arena, const struct wh_rotor_model *model, double speed, size_t want,
                        struct wh_whirl **ret);
 
+/* Whirls over the speeds of the shaft, from top/speeds to top; whirls[s][w] is the same way of whirling for all s. */
+struct wh_rotor_map {
+    size_t speeds, ways;
+    double *speed;
+    struct wh_whirl **whirls;
+};
+struct wh_rotor_map wh_rotor_map(struct wh_arena *arena, const struct wh_rotor_model *model, double top, size_t speeds,
+                                 size_t want);
+
 /* The `want` lowest critical speeds: a whirl in step with the turning, forward or backward, damping left out. */
 size_t wh_rotor_criticals(struct wh_arena *arena, const struct wh_rotor_model *model, size_t want,
                           struct wh_whirl **ret);
