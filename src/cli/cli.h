@@ -35,7 +35,7 @@ struct wh_command {
 
 extern const struct wh_command wh_command_check, wh_command_plan, wh_command_figures, wh_command_work, wh_command_rules,
     wh_command_kinds, wh_command_draw, wh_command_serve, wh_command_people, wh_command_job, wh_command_report,
-    wh_command_store, wh_command_gauges, wh_command_balance;
+    wh_command_store, wh_command_gauges, wh_command_balance, wh_command_testrun;
 
 /* The text of an option, NULL when it is not given; "" when it takes none. */
 const char *wh_cli_option(const struct wh_cli *cli, const char *name);

@@ -42,7 +42,7 @@ static double block_seconds(const struct pass *pass, double seconds)
 {
     double turn = pass->ask->speed > 0 ? 2 * WH_PI / pass->ask->speed : 0;
     double wanted = fmax(2, fmin(8, WANTED_TURNS * turn));
-    return fmin(wanted, 2 * seconds / (WANTED_AVERAGES + 1));
+    return fmin(wanted, 2 * seconds / (WANTED_AVERAGES + 1.5));
 }
 
 /* How high the envelopes' lines have to be seen, Hz: thirty times the shaft's. */

@@ -1,0 +1,169 @@
+/* wharve testrun: figures, lines and findings of vibration records. */
+#include "base/file.h"
+#include "cli/cli.h"
+#include "job/run_ask.h"
+#include "view/testrun.h"
+
+#include <math.h>
+
+enum { RECORD_MEMORY = 192 << 20, LAST_BYTES = 8 << 20 };
+
+struct testrun {
+    struct wh_cli *cli;
+    struct wh_record_ask record;
+    struct wh_measure_ask ask;
+    struct wh_zone_limits limits;
+    struct wh_tree *tree;
+    const char *path; /* of the record in hand */
+};
+
+/* ---- what is asked ---------------------------------------------------------------------------------------------- */
+
+static enum wh_status read_speed(struct wh_cli *cli, double *ret)
+{
+    const char *text = wh_cli_option(cli, "speed");
+    struct wh_form form;
+    struct wh_value value;
+    wh_form_read("1..200000 rpm", &form);
+    if (!text) return WH_OK;
+    enum wh_status status = wh_form_value(&form, "--speed", text, (struct wh_place){0}, &value, &cli->errors);
+    if (status == WH_OK) *ret = value.best;
+    return status;
+}
+
+static enum wh_status read_limits(struct wh_cli *cli, struct wh_zone_ask *ask)
+{
+    struct wh_words words = wh_split(cli->arena, wh_cli_option(cli, "limits") ? wh_cli_option(cli, "limits") : "", ',');
+    struct wh_form form;
+    struct wh_value value;
+    wh_form_read("0..1 m/s", &form);
+    if (words.count == 0) return WH_OK;
+    if (words.count > 3)
+        return wh_cli_error(cli, "write --limits \"2.8 mm/s, 4.5 mm/s, 7.1 mm/s\"", "--limits: more than three");
+    for (size_t i = 0; i < words.count; i++) {
+        enum wh_status status =
+            wh_form_value(&form, "--limits", words.at[i], (struct wh_place){0}, &value, &cli->errors);
+        if (status != WH_OK) return status;
+        ask->own[i] = value.best;
+    }
+    ask->own_count = words.count;
+    ask->own_source = "as given";
+    return WH_OK;
+}
+
+static enum wh_status read_machine(struct testrun *run, struct wh_zone_ask *ask)
+{
+    struct wh_cli *cli = run->cli;
+    struct wh_machine *machine;
+    struct wh_sheet *sheet;
+    const char *path = wh_cli_option(cli, "machine");
+    if (!path) return WH_OK;
+    enum wh_status status = wh_machine_read(cli->arena, path, &machine, &cli->errors);
+    if (status == WH_OK) status = wh_sheet_make(cli->arena, machine, NULL, 0, &sheet, &cli->errors);
+    if (status != WH_OK) return status;
+    *ask = wh_run_zone_ask(sheet);
+    run->ask.speed = wh_run_speed(sheet);
+    return WH_OK;
+}
+
+static enum wh_status read_pulses(struct wh_cli *cli, double *ret)
+{
+    const char *text = wh_cli_option(cli, "pulses"), *end = text ? wh_number_read(text, ret) : NULL;
+    if (!text || (end && *end == '\0' && *ret >= 1 && *ret <= 10000)) return WH_OK;
+    return wh_cli_error(cli, "1 to 10000", "--pulses: \"%s\" is no number of pulses a turn", text);
+}
+
+static enum wh_status read_ask(struct testrun *run)
+{
+    struct wh_cli *cli = run->cli;
+    struct wh_zone_ask zone = {.power = NAN};
+    enum wh_status status = read_machine(run, &zone);
+    if (status == WH_OK) status = read_speed(cli, &run->ask.speed);
+    if (status == WH_OK) status = read_pulses(cli, &run->ask.pulses);
+    if (status == WH_OK) status = read_limits(cli, &zone);
+    if (wh_cli_option(cli, "table")) {
+        zone.table = wh_cli_option(cli, "table");
+        if (!wh_cli_option(cli, "limits")) zone.own_count = 0;
+    }
+    if (status == WH_OK) status = wh_zone_choose(cli->arena, &zone, &run->limits, &cli->errors);
+    run->record = (struct wh_record_ask){.rate = wh_cli_option(cli, "rate"),
+                                         .full_scale = wh_cli_option(cli, "full-scale"),
+                                         .unit = wh_cli_option(cli, "unit"),
+                                         .sensitivity = wh_cli_option(cli, "sensitivity"),
+                                         .channels = wh_cli_option(cli, "channels")};
+    return status;
+}
+
+/* ---- the records ------------------------------------------------------------------------------------------------ */
+
+/* One record, in memory of its own that is given back before the next; what is told of it goes into the tree. */
+static enum wh_status measure_record(struct wh_arena *arena, void *context)
+{
+    struct testrun *run = context;
+    struct wh_cli *cli = run->cli;
+    struct wh_record *record;
+    struct wh_measured *measured;
+    enum wh_status status = wh_record_open(arena, run->path, &run->record, &record, &cli->errors);
+    if (status == WH_OK) status = wh_measure(arena, record, &run->ask, &measured, &cli->errors);
+    if (status == WH_OK) wh_view_testrun_add(cli->arena, run->tree, measured, &run->limits);
+    return status;
+}
+
+static enum wh_status compare_last(struct testrun *run)
+{
+    struct wh_cli *cli = run->cli;
+    const char *path = wh_cli_option(cli, "last");
+    char *bytes;
+    size_t size, count;
+    struct wh_tree *last;
+    struct wh_compared *compared;
+    double step = run->limits.count > 0 ? run->limits.at[run->limits.count > 1] * 1e3 / 4 : NAN;
+    if (!path) return WH_OK;
+    enum wh_status status = wh_file_read(cli->arena, path, LAST_BYTES, &bytes, &size, &cli->errors);
+    if (status == WH_OK) status = wh_tree_read(cli->arena, path, bytes, size, &last, &cli->errors);
+    if (status == WH_OK) status = wh_compare(cli->arena, last, run->tree, step, &compared, &count, &cli->errors);
+    if (status == WH_OK) wh_view_testrun_compared(cli->arena, run->tree, compared, count);
+    return status;
+}
+
+static enum wh_status run(struct wh_cli *cli)
+{
+    struct testrun run = {.cli = cli};
+    if (cli->word_count == 0)
+        return wh_cli_error(cli, "name one or more, for example record.wav", "no record is named");
+    enum wh_status status = read_ask(&run);
+    if (status != WH_OK) return status;
+    run.tree = wh_view_testrun(cli->arena, &run.limits);
+    for (size_t r = 0; r < cli->word_count && status == WH_OK; r++) {
+        run.path = cli->words[r];
+        status = wh_arena_run(RECORD_MEMORY, measure_record, &run);
+    }
+    if (status == WH_OK) status = compare_last(&run);
+    if (status != WH_OK) return status;
+    wh_view_testrun_close(cli->arena, run.tree, &run.limits);
+    if (wh_cli_option(cli, "json"))
+        wh_cli_json(cli, run.tree);
+    else
+        wh_text_add(&cli->out, wh_view_testrun_text(cli->arena, run.tree));
+    return WH_OK;
+}
+
+const struct wh_command wh_command_testrun = {
+    .name = "testrun",
+    .usage = "testrun RECORD… [--machine FILE] [--speed SPEED] [--unit UNIT] [--last FILE]",
+    .words = "Reads vibration records (WAV, CSV) and says what they show: levels against the machine's own limits, or\n"
+             "those of a published table; what changed since its last record; what is doubtful about the record.",
+    .example = "wharve testrun neck.wav --machine machines/juice-clarifier.yaml --full-scale \"50 m/s2\"",
+    .options = {{"machine", "FILE", "the machine it was taken at: its speed and limits"},
+                {"speed", "SPEED", "of the spindle, \"4860 rpm\""},
+                {"table", "TABLE", "limits of a published table: group-2-rigid, class-1, pump-1-small, BV-3-rigid …"},
+                {"limits", "LIMITS", "the machine's own: \"2.8 mm/s, 4.5 mm/s, 7.1 mm/s\", good up to, alarm, stop"},
+                {"last", "FILE", "the machine's last record, as --json printed it"},
+                {"channels", "NAMES", "\"neck across, neck along, tacho\": a place, then across, up or along"},
+                {"unit", "UNITS", "of the numbers, one for all or one each: m/s2, g, mm/s, um, V"},
+                {"full-scale", "VALUES", "of WAV: \"50 m/s2\" or \"10 V\""},
+                {"sensitivity", "VALUES", "of the sensor, for volts: \"100 mV/g\""},
+                {"rate", "RATE", "samples a second, \"25.6 kHz\", where the file does not say"},
+                {"pulses", "COUNT", "of the tacho a turn; 1 when it is not said"},
+                {"json", NULL, "print JSON"}},
+    .run = run};
