@@ -2,7 +2,8 @@
 
 #include <math.h>
 
-static const double cost_of_slip = 1.5; /* of one per cent off the centre, in evidence; grows as the square */
+static const double usual_slip = 0.02; /* the standard deviation with which the centre is preferred */
+static const double least_strength = 0.01;
 
 struct wh_comb wh_comb_plain(double centre, double slip, size_t n)
 {
@@ -21,60 +22,80 @@ struct wh_comb wh_comb_with_sides(double centre, double slip, size_t n, double a
     return comb;
 }
 
-/* The line with most evidence within one of a frequency; 0: none. */
+/* The peak with most evidence within a line of a frequency, of equals the highest; 0: none. */
 static size_t best_line(const struct wh_ground *ground, double frequency)
 {
     double at = round(frequency / ground->spectrum->step);
     if (!(at >= 3) || at + 4 >= (double)ground->lines) return 0;
     size_t best = 0, middle = (size_t)at;
-    for (size_t k = middle - 1; k <= middle + 1; k++)
-        if (ground->evidence[k] > (best ? ground->evidence[best] : 0)) best = k;
+    for (size_t k = middle - 1; k <= middle + 1; k++) {
+        double now = best ? fmin(ground->evidence[best], WH_EVIDENCE_MOST) : 0;
+        double here = fmin(ground->evidence[k], WH_EVIDENCE_MOST);
+        if (here > now || (best && here >= now && ground->spectrum->power[k] > ground->spectrum->power[best])) best = k;
+    }
     return best;
 }
 
-static double evidence_at(const struct wh_ground *ground, const struct wh_comb *comb, double frequency)
+/* A comb laid at a frequency: the evidence and the amplitudes of its members. */
+struct laid {
+    double evidence, amplitudes;
+};
+
+static struct laid lay(const struct wh_ground *ground, const struct wh_comb *comb, double frequency)
 {
-    double sum = 0;
+    struct laid laid = {0, 0};
     for (size_t i = 0; i < comb->count; i++) {
         size_t k = best_line(ground, comb->times[i] * frequency + comb->aside[i]);
-        if (k) sum += fmin(ground->evidence[k], WH_EVIDENCE_MOST);
+        if (!k) continue;
+        laid.evidence += fmin(ground->evidence[k], WH_EVIDENCE_MOST);
+        if (ground->evidence[k] > WH_EVIDENCE_SEEN) laid.amplitudes += sqrt(2 * wh_ground_power(ground, k));
     }
-    return sum;
+    return laid;
 }
 
+/* What stands out at the family's frequency, which is then made exact by the peaks' places. */
 static void fill(const struct wh_ground *ground, const struct wh_comb *comb, double level, struct wh_family *family)
 {
-    double squares = 0;
+    double squares = 0, of_multiple[4] = {0}, places = 0, weights = 0;
     family->count = comb->count;
     for (size_t i = 0; i < comb->count; i++) {
-        size_t k = family->line[i] = best_line(ground, comb->times[i] * family->frequency + comb->aside[i]);
-        family->evidence[i] = k ? fmin(ground->evidence[k], WH_EVIDENCE_MOST) : 0;
-        if (!(family->evidence[i] > WH_EVIDENCE_SEEN)) continue;
+        size_t k = best_line(ground, comb->times[i] * family->frequency + comb->aside[i]);
+        if (!k || !(ground->evidence[k] > WH_EVIDENCE_SEEN)) continue;
+        double square = 2 * wh_ground_power(ground, k) / (level * level);
+        family->line[i] = k;
         family->seen++;
         family->whole += ground->whole[k];
-        squares += 2 * wh_ground_power(ground, k);
+        places += comb->times[i] * (ground->place[k] - comb->aside[i]);
+        weights += comb->times[i] * comb->times[i];
+        squares += square;
+        if (comb->times[i] < 3.5) of_multiple[(size_t)comb->times[i]] += square;
     }
-    family->depth = sqrt(squares) / level;
+    if (weights > 0) family->frequency = places / weights;
+    family->off = family->frequency / comb->centre - 1;
+    family->depth = sqrt(squares);
+    family->strength = 1;
+    for (size_t i = 1; i <= 3; i++) family->strength *= cbrt(fmax(sqrt(of_multiple[i]), least_strength));
 }
 
 struct wh_family wh_family_find(const struct wh_ground *ground, const struct wh_comb *comb, double level)
 {
     struct wh_family family = {.frequency = comb->centre};
-    double step = ground->spectrum->step, most_times = 0, best = -INFINITY, best_sum = 0;
+    double most_times = 0, best = -INFINITY, evidence = 0;
     for (size_t i = 0; i < comb->count; i++) most_times = fmax(most_times, comb->times[i]);
-    double width = 2 * comb->slip * comb->centre, tried = width * most_times / step + 1;
+    double width = 2 * comb->slip * comb->centre, tried = width * most_times / ground->spectrum->step + 1;
     size_t steps = (size_t)(2 * tried);
     for (size_t i = 0; i <= steps; i++) {
-        double frequency = comb->centre * (1 - comb->slip) + width * (double)i / (double)steps;
-        double off = (frequency / comb->centre - 1) / 0.01, sum = evidence_at(ground, comb, frequency);
-        if (sum - cost_of_slip * off * off <= best) continue;
-        best = sum - cost_of_slip * off * off;
-        best_sum = sum;
+        double frequency = comb->centre - width / 2 + width * (double)i / (double)steps;
+        double sigmas = (frequency / comb->centre - 1) / usual_slip;
+        struct laid laid = lay(ground, comb, frequency);
+        double merit = laid.amplitudes > 0 ? 1e3 + log(laid.amplitudes) - sigmas * sigmas / 2
+                                           : laid.evidence - sigmas * sigmas / 2;
+        if (merit <= best) continue;
+        best = merit;
+        evidence = laid.evidence;
         family.frequency = frequency;
-        family.off = off * 0.01;
     }
-    family.chance = wh_noise_chance(comb->count, best_sum) / log(10) + log10(tried);
-    family.score = -family.chance - (best_sum - best) / log(10);
+    family.chance = wh_noise_chance(comb->count, evidence) / log(10) + log10(tried);
     fill(ground, comb, level, &family);
     return family;
 }

@@ -25,14 +25,16 @@ struct wh_family {
     double frequency; /* Hz, as found */
     double off;       /* from the comb's centre, a share */
     double chance;    /* log10 of the chance that noise alone makes one like it at any frequency tried; may be over 0 */
-    double score;     /* -chance, less what the way off from the centre costs: to compare families with */
-    double depth;     /* r.m.s. sum of the members' amplitudes over the spectrum's mean level given */
+    double depth;     /* root of the sum of the squares of the amplitudes of the members that stand out, of the level */
+    double strength;  /* geometric mean of the first three multiples' amplitudes (with the lines beside them), of the
+                         level, none taken below 0.01: high only where they all are there */
     size_t count, seen, whole;   /* members; that stand out; that stand out at whole numbers of turns */
-    size_t line[WH_FAMILY_MOST]; /* of the spectrum; 0: none there */
-    double evidence[WH_FAMILY_MOST];
+    size_t line[WH_FAMILY_MOST]; /* of the spectrum; 0: none stands out there */
 };
 
-/* The best place of a comb in a ground whose mean level (of a squared envelope: its mean) is `level` > 0. */
+/* The strongest place of a comb in a ground of the mean level given (of a squared envelope: its mean), > 0: where the
+ * amplitudes of those that stand out add up to most, the centre preferred; where none does, where there is most
+ * evidence. */
 struct wh_family wh_family_find(const struct wh_ground *ground, const struct wh_comb *comb, double level);
 
 enum { WH_EVIDENCE_SEEN = 6 }; /* a member stands out by itself: 1 in 400 by noise */

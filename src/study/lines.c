@@ -3,6 +3,8 @@
 #include <math.h>
 #include <string.h>
 
+enum { MULTIPLES = 6 }; /* of the shaft's line, that tell its speed */
+
 static const double overlap_of_hann =
     1.0 / 18; /* what two half-overlapping Hann blocks have in common, twice squared */
 
@@ -135,20 +137,39 @@ double wh_ground_power(const struct wh_ground *ground, size_t line)
     return fmax(sum / ground->spectrum->bandwidth, 0);
 }
 
-/* How far a speed's first four multiples stand out: tens of the floor, the first counting most. Multiples of the mains
- * speak for no speed. */
-static double shaft_score(const struct wh_ground *ground, double shaft, double mains)
+/* The peak that stands out most of those within half a line of a frequency; 0: none. */
+static size_t peak_near(const struct wh_ground *ground, double frequency)
 {
-    static const double weight[] = {1, 0.5, 0.33, 0.25}, most[] = {4, 2, 2, 2};
-    double step = ground->spectrum->step, sum = 0;
-    for (size_t i = 0; i < 4; i++) {
-        double at = (double)(i + 1) * shaft, line = round(at / step);
-        bool of_mains = mains > 0 && i > 0 && fabs(at - round(at / mains) * mains) < 1.5 * step;
-        if (of_mains || line + 1 >= (double)ground->lines) continue;
-        double over = ground->spectrum->power[(size_t)line] / ground->floor[(size_t)line];
-        if (over > 1) sum += weight[i] * fmin(log10(over), most[i]);
+    double line = frequency / ground->spectrum->step;
+    size_t best = 0;
+    if (!(line > 2)) return 0;
+    for (size_t k = (size_t)line - 1; k <= (size_t)line + 2 && k < ground->lines; k++)
+        if (ground->evidence[k] > 6 && fabs(ground->place[k] - frequency) < 0.5 * ground->spectrum->step &&
+            (!best || ground->spectrum->power[k] > ground->spectrum->power[best]))
+            best = k;
+    return best;
+}
+
+static bool near_mains(const struct wh_ground *ground, double frequency, double mains)
+{
+    return mains > 0 && fabs(frequency - round(frequency / mains) * mains) < ground->spectrum->step;
+}
+
+/* A speed made exact by its multiples, and how far they stand out, the first counting most. The higher a multiple, the
+ * closer its place tells the speed; which peak it is, the ones before tell. Multiples of the mains speak for none. */
+static double shaft_score(const struct wh_ground *ground, double *shaft, double mains)
+{
+    double sum = 0, weight = 0, score = 0;
+    for (int i = 1; i <= MULTIPLES; i++) {
+        size_t k = peak_near(ground, i * *shaft);
+        if (!k || (i > 1 && near_mains(ground, ground->place[k], mains))) continue;
+        double over = log10(ground->spectrum->power[k] / ground->floor[k]);
+        score += fmin(over, i > 1 ? 3 : 5) / i;
+        sum += i * ground->place[k];
+        weight += i * i;
+        *shaft = sum / weight;
     }
-    return sum;
+    return score;
 }
 
 double wh_shaft_line(const struct wh_ground grounds[], size_t count, double stated, double tolerance, double mains,
@@ -157,16 +178,15 @@ double wh_shaft_line(const struct wh_ground grounds[], size_t count, double stat
     double best = stated;
     *ret_score = 0;
     for (size_t i = 0; i < count; i++) {
-        double step = grounds[i].spectrum->step, found = 0;
-        for (double f = stated * (1 - tolerance); f <= stated * (1 + tolerance); f += step / 8) {
-            double score = shaft_score(&grounds[i], f, mains);
+        double step = grounds[i].spectrum->step, least = stated * (1 - tolerance), most = stated * (1 + tolerance);
+        for (size_t k = (size_t)(least / step); k <= (size_t)(most / step) + 1 && k < grounds[i].lines; k++) {
+            double shaft = grounds[i].place[k];
+            if (!(grounds[i].evidence[k] > 6) || shaft < least || shaft > most) continue;
+            double score = shaft_score(&grounds[i], &shaft, mains);
             if (score <= *ret_score) continue;
             *ret_score = score;
-            best = found = f;
+            best = shaft;
         }
-        if (!(found > 0)) continue;
-        for (size_t k = (size_t)(found / step); k <= (size_t)(found / step) + 1 && k < grounds[i].lines; k++)
-            if (grounds[i].evidence[k] > 6 && fabs(grounds[i].place[k] - found) < step) best = grounds[i].place[k];
     }
     return best;
 }

@@ -47,8 +47,9 @@ double wh_noise_chance(size_t n, double sum);
 /* The mean square of the lines about one, less the floor's, at least 0. */
 double wh_ground_power(const struct wh_ground *ground, size_t line);
 
-/* The shaft line: of all speeds within `tolerance` (a share) of the stated one, Hz, that whose first four multiples
- * stand out most in any of the grounds. *ret_score: 1 is ten times the floor at the shaft line itself. */
+/* The shaft line: of all peaks within `tolerance` (a share) of the stated speed, Hz, that whose multiples stand out
+ * most in one of the grounds; made exact by them. The stated one when there is none. *ret_score: 1 is ten times the
+ * floor at the shaft line itself, 0: none. */
 double wh_shaft_line(const struct wh_ground grounds[], size_t count, double stated, double tolerance, double mains,
                      double *ret_score);
 

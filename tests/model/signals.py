@@ -133,6 +133,15 @@ def mains(machine, rng):
     machine.signal += machine.noise(0.1, 0.4) * swell * rng.uniform(0, 0.5)
 
 
+def drive(machine, rng):
+    """A motor fed by a drive: tones and swelling noise at twice and six times its supply, which is no mains."""
+    hertz = rng.uniform(20, 70)
+    swell = 1 + sum(rng.uniform(0, size) * np.sin(2 * np.pi * hertz * k * machine.time + rng.uniform(0, 6))
+                    for k, size in ((2, 0.5), (4, 0.2), (6, 0.3)))
+    machine.signal += machine.noise(0.02, 0.3) * swell * rng.uniform(0.1, 0.6)
+    machine.signal += sum(rng.uniform(0, 0.3) * np.sin(2 * np.pi * hertz * k * machine.time) for k in (1, 2, 6))
+
+
 def swelling(machine, rng):
     """Noise that comes and goes with the turn, as of a seal or a flow, and slowly by itself."""
     swell = 1 + machine.sine(1, rng.uniform(0, 0.5)) + machine.sine(2, rng.uniform(0, 0.3))
@@ -163,7 +172,7 @@ def other_bearing(machine, rng):
 
 
 DISTURBANCES = (("misalignment", 0.4, misalignment), ("knocking", 0.3, knocking), ("gears", 0.35, gears),
-                ("fan", 0.4, fan), ("belt", 0.4, belt), ("mains", 0.6, mains), ("swelling", 0.6, swelling),
+                ("fan", 0.4, fan), ("belt", 0.4, belt), ("mains", 0.6, mains), ("drive", 0.3, drive), ("swelling", 0.6, swelling),
                 ("chance blows", 0.3, chance_blows), ("weak pass", 0.6, weak_pass),
                 ("other bearing", 0.3, other_bearing))
 
@@ -173,16 +182,13 @@ def fault(machine, part, size):
     rng = machine.rng
     slip = {"outer": rng.uniform(-0.004, 0.01), "inner": rng.uniform(-0.008, 0.004),
             "roller": rng.uniform(-0.006, 0.01)}[part]
-    places, turns = machine.moments(machine.orders[part], slip, rng.uniform(0.003, 0.02))
-    cage = machine.orders["cage"]
-    if part == "outer":
-        swell = 1 + rng.uniform(0, 0.3) * np.cos(2 * np.pi * turns + rng.uniform(0, 6))
-    elif part == "inner":
-        swell = 1 + rng.uniform(0.3, 1.2) * np.cos(2 * np.pi * turns + rng.uniform(0, 6))
-    else:
-        swell = 1 + rng.uniform(0.2, 1.2) * np.cos(2 * np.pi * cage * turns + rng.uniform(0, 6))
+    places, turns = machine.moments(machine.orders[part], slip, rng.uniform(0.001, 0.02))
+    by_turn, by_cage = {"outer": (0.3, 0.1), "inner": (1.2, 0.2), "roller": (0.3, 1.2)}[part]
+    swell = 1 + rng.uniform(by_turn / 4, by_turn) * np.cos(2 * np.pi * turns + rng.uniform(0, 6))
+    swell = swell + rng.uniform(by_cage / 4, by_cage) * np.cos(2 * np.pi * machine.orders["cage"] * turns)
+    if part == "roller":
         swell = swell * np.where(np.arange(places.size) % 2, 1, rng.uniform(0.4, 1))  # one ring nearer the sensor
-    sizes = np.maximum(swell, 0) * rng.lognormal(0, 0.25, places.size)
+    sizes = np.maximum(swell, 0) * rng.lognormal(0, rng.uniform(0.03, 0.3), places.size)
     rung = machine.ring(places, sizes, machine.modes(rng.integers(1, 4)))
     machine.signal += rung * (size * machine.signal.std() / rung.std())
 
@@ -203,7 +209,7 @@ def any_record(seed, healthy):
     speed = rng.uniform(1000, 2000)
     bearing = DEEP_GROOVE_6205 if rng.uniform() < 0.5 else orders(int(rng.integers(7, 13)), rng.uniform(0.17, 0.3))
     part = None if healthy else PARTS[seed % 3]
-    size = rng.uniform(0.5, 3)
+    size = np.exp(rng.uniform(np.log(0.3), np.log(10)))
     signal, there, real = record(seed, part, size, rate, seconds, speed, bearing)
     return {"samples": signal, "rate": rate, "seconds": seconds, "stated": speed, "real": real, "orders": bearing,
             "part": part, "size": size, "there": there}
