@@ -121,8 +121,9 @@ WH_COLUMNS(3, moved_mass)
 static void split_mass(const double in[], double out[])
 {
     double mass = in[0], first = in[1], second = in[2], whole = sin(first + second);
-    out[0] = first + second < WH_PI ? mass * sin(second) / whole : NAN;
-    out[1] = first + second < WH_PI ? mass * sin(first) / whole : NAN;
+    bool between = first + second < WH_PI;
+    out[0] = between ? mass * sin(second) / whole : NAN;
+    out[1] = between ? mass * sin(first) / whole : NAN;
 }
 WH_MANY(3, 2, split_mass)
 
