@@ -1,6 +1,7 @@
 #include "order/bound.h"
 
 #include <math.h>
+#include <string.h>
 
 /* Going from value + 1 `from` (0: none yet) through a block: the cost, and the value + 1 after it. */
 static double through(const struct wh_order_job *job, size_t d, size_t block, size_t *value)
@@ -83,34 +84,53 @@ static void find_uses(struct wh_order_bound *bound, size_t d)
     }
 }
 
-static bool is_used(const struct wh_order_bound *bound, size_t d, size_t value)
+/* Of a block: how often each value is changed to from there on, itself held before or not. */
+static uint16_t *turns_of(const struct wh_order_bound *bound, size_t d, size_t block, bool held)
 {
-    uint64_t any = 0;
-    for (size_t w = 0; w < bound->job->words; w++) any |= bound->uses[d][value * bound->job->words + w];
-    return any != 0;
+    return &bound->turns[d][(2 * block + held) * bound->job->problem->dimensions[d].values];
+}
+
+static void raise_to(uint16_t most[], const uint16_t other[], size_t values)
+{
+    for (size_t v = 0; v < values; v++) most[v] = other[v] > most[v] ? other[v] : most[v];
+}
+
+/* The value held after a block; WH_ORDER_ANY: as before it. */
+static int left_held(const struct wh_order_job *job, size_t d, size_t block)
+{
+    int value = WH_ORDER_ANY;
+    for (size_t m = 0; m < job->blocks[block].count; m++) {
+        int need = job->problem->tasks[job->blocks[block].tasks[m]].set_up[d];
+        if (need != WH_ORDER_ANY) value = need;
+    }
+    return value;
 }
 
 /* How often a value has to be changed to along the chain that asks for it most, which begins with a block: every other
  * value between two of its uses parts them. */
-static void find_turns(struct wh_order_bound *bound, size_t d, size_t value, const struct behind *behind)
+static void find_turns(struct wh_order_bound *bound, size_t d, const struct behind *behind)
 {
     const struct wh_order_job *job = bound->job;
-    uint16_t(*turns)[2] = &bound->turns[d][value * job->count];
+    size_t values = job->problem->dimensions[d].values;
     for (size_t n = job->count; n-- > 0;) {
         size_t block = job->sorted[n], count = behind->from[block + 1] - behind->from[block];
         const size_t *next = &behind->next[behind->from[block]];
+        int left = left_held(job, d, block);
         for (size_t held = 0; held < 2; held++) {
-            size_t holds = held;
-            uint16_t here = 0, rest = 0;
+            uint16_t *turns = turns_of(bound, d, block, held), holding = 0;
+            for (size_t i = 0; i < count; i++) {
+                raise_to(turns, turns_of(bound, d, next[i], left == WH_ORDER_ANY && held), values);
+                uint16_t other = left == WH_ORDER_ANY ? 0 : turns_of(bound, d, next[i], true)[left];
+                if (other > holding) holding = other;
+            }
+            if (left != WH_ORDER_ANY) turns[left] = holding;
+            int now = WH_ORDER_ANY;
             for (size_t m = 0; m < job->blocks[block].count; m++) {
                 int need = job->problem->tasks[job->blocks[block].tasks[m]].set_up[d];
                 if (need == WH_ORDER_ANY) continue;
-                here = (uint16_t)(here + ((size_t)need == value && !holds));
-                holds = (size_t)need == value;
+                if (now == WH_ORDER_ANY ? !held : now != need) turns[need]++;
+                now = need;
             }
-            for (size_t i = 0; i < count; i++)
-                if (turns[next[i]][holds] > rest) rest = turns[next[i]][holds];
-            turns[block][held] = (uint16_t)(here + rest);
         }
     }
 }
@@ -119,9 +139,9 @@ static double all_behind(const struct wh_order_bound *bound, size_t block)
 {
     const struct wh_order_job *job = bound->job;
     double sum = 0;
-    for (size_t b = 0; b < job->count; b++) {
-        if (wh_order_has(&job->behind[block * job->words], b)) sum += job->blocks[b].minutes;
-    }
+    for (size_t w = 0; w < job->words; w++)
+        for (uint64_t left = job->behind[block * job->words + w]; left; left &= left - 1)
+            sum += job->blocks[w * 64 + (size_t)__builtin_ctzll(left)].minutes;
     return sum;
 }
 
@@ -155,19 +175,21 @@ struct wh_order_bound *wh_order_bound_new(struct wh_arena *arena, const struct w
 {
     struct wh_order_bound *bound = WH_NEW(arena, 1, struct wh_order_bound);
     const struct behind behind = directly_behind(arena, job);
+    size_t most = 0;
     bound->job = job;
     for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) {
         size_t values = job->problem->dimensions[d].values;
         bound->uses[d] = WH_NEW(arena, values * job->words, uint64_t);
         bound->nearest[d] = WH_NEW(arena, values, double);
         find_uses(bound, d);
-        bound->turns[d] = (uint16_t(*)[2])wh_arena_get_many(arena, values * job->count, 2 * sizeof(uint16_t));
-        for (size_t v = 0; v < values; v++)
-            if (is_used(bound, d, v)) find_turns(bound, d, v, &behind);
+        bound->turns[d] = WH_NEW(arena, 2 * values * job->count, uint16_t);
+        find_turns(bound, d, &behind);
+        if (values > most) most = values;
         if (!job->metric[d]) continue;
         bound->path[d] = WH_NEW(arena, job->count * (values + 1), double);
         if (values > 1) find_paths(bound, d, &behind);
     }
+    bound->most = WH_NEW(arena, most, uint16_t);
     bound->tail = WH_NEW(arena, job->problem->task_count, double);
     find_tails(bound);
     return bound;
@@ -175,34 +197,36 @@ struct wh_order_bound *wh_order_bound_new(struct wh_arena *arena, const struct w
 
 /* Each value is changed to as often as some chain asks for it; where none is held yet the first change is free, so the
  * dearest is left out. */
-static double each_value(const struct wh_order_bound *bound, size_t d, const uint64_t done[], int value,
-                         const size_t ready[], size_t ready_count)
+static double each_value(const struct wh_order_bound *bound, size_t d, int value, const size_t ready[],
+                         size_t ready_count)
 {
-    const struct wh_order_job *job = bound->job;
+    size_t values = bound->job->problem->dimensions[d].values;
+    uint16_t *most = bound->most, held = 0;
     double sum = 0, dearest = 0;
-    for (size_t v = 0; v < job->problem->dimensions[d].values; v++) {
-        uint16_t turns = 0;
-        if (wh_order_within(job->words, &bound->uses[d][v * job->words], done)) continue;
-        for (size_t i = 0; i < ready_count; i++) {
-            uint16_t here = bound->turns[d][v * job->count + ready[i]][(int)v == value];
-            if (here > turns) turns = here;
-        }
-        sum += turns * bound->nearest[d][v];
-        if (turns > 0) dearest = fmax(dearest, bound->nearest[d][v]);
+    memset(most, 0, values * sizeof *most);
+    for (size_t i = 0; i < ready_count; i++) {
+        raise_to(most, turns_of(bound, d, ready[i], false), values);
+        uint16_t holding = value == WH_ORDER_ANY ? 0 : turns_of(bound, d, ready[i], true)[value];
+        if (holding > held) held = holding;
+    }
+    if (value != WH_ORDER_ANY) most[value] = held;
+    for (size_t v = 0; v < values; v++) {
+        sum += most[v] * bound->nearest[d][v];
+        if (most[v] > 0 && bound->nearest[d][v] > dearest) dearest = bound->nearest[d][v];
     }
     return value == WH_ORDER_ANY ? sum - dearest : sum;
 }
 
-double wh_order_bound_changes(const struct wh_order_bound *bound, const uint64_t done[], const int16_t value[],
-                              const size_t ready[], size_t ready_count)
+double wh_order_bound_changes(const struct wh_order_bound *bound, const int16_t value[], const size_t ready[],
+                              size_t ready_count)
 {
     double sum = 0;
     for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) {
         size_t width = bound->job->problem->dimensions[d].values + 1;
         if (width == 1) continue;
-        double most = each_value(bound, d, done, value[d], ready, ready_count);
+        double most = each_value(bound, d, value[d], ready, ready_count);
         for (size_t i = 0; i < ready_count && bound->job->metric[d]; i++) {
-            most = fmax(most, bound->path[d][ready[i] * width + (size_t)(value[d] + 1)]);
+            most = wh_order_later(most, bound->path[d][ready[i] * width + (size_t)(value[d] + 1)]);
         }
         sum += most;
     }
@@ -212,8 +236,8 @@ double wh_order_bound_changes(const struct wh_order_bound *bound, const uint64_t
 double wh_order_bound_work(const struct wh_order_bound *bound, const uint64_t set[], const uint64_t done[])
 {
     double sum = 0;
-    for (size_t b = 0; b < bound->job->count; b++) {
-        if (wh_order_has(set, b) && !wh_order_has(done, b)) sum += bound->job->blocks[b].minutes;
-    }
+    for (size_t w = 0; w < bound->job->words; w++)
+        for (uint64_t left = set[w] & ~done[w]; left; left &= left - 1)
+            sum += bound->job->blocks[w * 64 + (size_t)__builtin_ctzll(left)].minutes;
     return sum;
 }

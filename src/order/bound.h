@@ -6,18 +6,19 @@
 
 struct wh_order_bound {
     const struct wh_order_job *job;
-    double *path[WH_ORDER_DIMENSIONS];   /* [block][value + 1]: changes along the dearest chain that begins with it */
-    uint64_t *uses[WH_ORDER_DIMENSIONS]; /* [value]: the blocks that need it */
-    uint16_t (*turns[WH_ORDER_DIMENSIONS])[2]; /* [value * blocks + block][held]: changes to it along a chain */
-    double *nearest[WH_ORDER_DIMENSIONS];      /* [value]: the least that a change to it costs */
-    double *tail;                              /* of each task: from its start to the end of all that depends on it */
+    double *path[WH_ORDER_DIMENSIONS];    /* [block][value + 1]: changes along the dearest chain that begins with it */
+    uint64_t *uses[WH_ORDER_DIMENSIONS];  /* [value]: the blocks that need it */
+    uint16_t *turns[WH_ORDER_DIMENSIONS]; /* [block][held before][value]: changes to it along a chain */
+    uint16_t *most;                       /* [value]: working space */
+    double *nearest[WH_ORDER_DIMENSIONS]; /* [value]: the least that a change to it costs */
+    double *tail;                         /* of each task: from its start to the end of all that depends on it */
 };
 
 struct wh_order_bound *wh_order_bound_new(struct wh_arena *arena, const struct wh_order_job *job);
 
-/* Changes of set-up still to come, with `done` blocks done and these values held; `ready`: the blocks free to begin. */
-double wh_order_bound_changes(const struct wh_order_bound *bound, const uint64_t done[], const int16_t value[],
-                              const size_t ready[], size_t ready_count);
+/* Changes of set-up still to come, with these values held; `ready`: the blocks free to begin. */
+double wh_order_bound_changes(const struct wh_order_bound *bound, const int16_t value[], const size_t ready[],
+                              size_t ready_count);
 
 /* Minutes of blocks in `set` that are not in `done`. */
 double wh_order_bound_work(const struct wh_order_bound *bound, const uint64_t set[], const uint64_t done[]);

@@ -46,10 +46,15 @@ static bool same_job(const struct wh_order_job *a, const struct wh_order_job *b)
     return memcmp(a->before, b->before, a->count * a->words * sizeof a->before[0]) == 0;
 }
 
-struct wh_order_part *wh_order_part_of(struct wh_order_book *book, const struct wh_order_job *job)
+struct wh_order_part *wh_order_part_of(const struct wh_order_book *book, const struct wh_order_job *job)
 {
     for (size_t i = 0; i < book->parts.count; i++)
         if (same_job(book->parts.at[i]->job, job)) return book->parts.at[i];
+    return NULL;
+}
+
+struct wh_order_part *wh_order_part_add(struct wh_order_book *book, const struct wh_order_job *job)
+{
     struct wh_order_part *part = WH_NEW(book->arena, 1, struct wh_order_part);
     part->job = job;
     part->cost = INFINITY;
@@ -162,9 +167,10 @@ static enum wh_status search_part(struct wh_arena *arena, void *context)
 {
     const struct search_of_part *search = context;
     struct wh_order_part *part = search->part;
-    const struct wh_order_bound *bound = wh_order_bound_new(arena, part->job);
+    if (!part->costs) part->costs = wh_order_bound_new(search->book->arena, part->job);
     size_t most_width = 1 + SPREAD / part->job->count, width = (size_t)FIRST_WIDTH << part->efforts;
-    struct wh_order_how how = {.cutoff = INFINITY, .most = (uint64_t)FIRST_NODES << 2 * part->efforts, .bound = bound};
+    struct wh_order_how how = {
+        .cutoff = INFINITY, .most = (uint64_t)FIRST_NODES << 2 * part->efforts, .bound = part->costs};
     if (!part->loose_closed) search_loose(arena, search->book, part, &how);
     if (isfinite(part->bound) && part->cost > part->bound + WH_ORDER_SLACK)
         search_tight(arena, search->book, part, &how, width < most_width ? width : most_width);

@@ -9,9 +9,10 @@
 
 struct wh_order_part {
     const struct wh_order_job *job;
-    double cost;    /* of the cheapest order known; INFINITY: none */
-    size_t *blocks; /* that order */
-    double bound;   /* no order costs less; INFINITY: there is none */
+    double cost;                        /* of the cheapest order known; INFINITY: none */
+    size_t *blocks;                     /* that order */
+    double bound;                       /* no order costs less; INFINITY: there is none */
+    const struct wh_order_bound *costs; /* what the rest of it costs at least; NULL: not needed yet */
     bool looked_at;
     unsigned efforts;
     bool loose_closed; /* the search without waits has come to its end */
@@ -23,8 +24,11 @@ struct wh_order_book {
     WH_LIST(struct wh_order_part *) parts;
 };
 
-/* The part in the book that has the same blocks and rules; a new one where there is none. */
-struct wh_order_part *wh_order_part_of(struct wh_order_book *book, const struct wh_order_job *job);
+/* The part in the book that has the same blocks and rules; NULL where there is none. */
+struct wh_order_part *wh_order_part_of(const struct wh_order_book *book, const struct wh_order_job *job);
+
+/* A new part; the job has to last as long as the book. */
+struct wh_order_part *wh_order_part_add(struct wh_order_book *book, const struct wh_order_job *job);
 
 static inline bool wh_order_part_closed(const struct wh_order_part *part)
 {

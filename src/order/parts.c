@@ -102,12 +102,22 @@ static void find_parts(struct wh_order_parts *parts)
     }
 }
 
+static const bool *copy(struct wh_arena *arena, const bool list[], size_t n)
+{
+    bool *copied = WH_NEW(arena, n, bool);
+    memcpy(copied, list, n * sizeof *list);
+    return copied;
+}
+
 /* The job of one part, begun with `from` and ended with `to` held in the free dimension. */
-static struct wh_order_job *job_of(struct wh_order_parts *parts, size_t i, int from, int to)
+static struct wh_order_job *job_of(struct wh_arena *arena, const struct wh_order_parts *parts, size_t i, int from,
+                                   int to)
 {
     const struct wh_order_problem *whole = parts->job->problem;
-    struct wh_order_problem *problem = WH_NEW(parts->arena, 1, struct wh_order_problem);
-    struct part *part = &parts->part[i];
+    struct wh_order_problem *problem = WH_NEW(arena, 1, struct wh_order_problem);
+    const struct part *part = &parts->part[i];
+    const bool *chosen = copy(arena, part->chosen, whole->task_count);
+    const bool *past = copy(arena, part->past, whole->task_count);
     const char *why;
     *problem = *whole;
     if (i > 0) { /* what the cut before it leaves */
@@ -119,12 +129,12 @@ static struct wh_order_job *job_of(struct wh_order_parts *parts, size_t i, int f
     size_t exit = part->cut == WH_ORDER_NONE ? WH_ORDER_NONE : parts->job->blocks[part->cut].tasks[0];
     bool holds = exit != WH_ORDER_NONE && parts->free >= 0 && whole->tasks[exit].set_up[parts->free] == WH_ORDER_ANY;
     if (holds) {
-        struct wh_order_task *tasks = WH_NEW(parts->arena, whole->task_count, struct wh_order_task);
+        struct wh_order_task *tasks = WH_NEW(arena, whole->task_count, struct wh_order_task);
         memcpy(tasks, whole->tasks, whole->task_count * sizeof *tasks);
         tasks[exit].set_up[parts->free] = to;
         problem->tasks = tasks;
     }
-    struct wh_order_job *job = wh_order_job_new(parts->arena, problem, part->chosen, part->past, parts->way, &why);
+    struct wh_order_job *job = wh_order_job_new(arena, problem, chosen, past, parts->way, &why);
     if (job && holds) {
         job->exit = job->block_of[exit];
         job->held[parts->free] = true;
@@ -132,14 +142,17 @@ static struct wh_order_job *job_of(struct wh_order_parts *parts, size_t i, int f
     return job;
 }
 
+/* A part that is not in the book is made once more, to stay. */
 static struct wh_order_part *part_between(struct wh_order_parts *parts, size_t i, int from, int to)
 {
-    if (!parts->made[i][from][to]) {
-        const struct wh_order_job *job = job_of(parts, i, from, to);
-        parts->between[i][from][to] = job ? wh_order_part_of(parts->book, job) : NULL;
-        parts->made[i][from][to] = true;
-    }
-    return parts->between[i][from][to];
+    struct wh_order_part **between = &parts->between[i][from][to];
+    if (parts->made[i][from][to]) return *between;
+    parts->made[i][from][to] = true;
+    const struct wh_order_job *job = job_of(parts->arena, parts, i, from, to);
+    if (!job) return NULL;
+    *between = wh_order_part_of(parts->book, job);
+    if (!*between) *between = wh_order_part_add(parts->book, job_of(parts->book->arena, parts, i, from, to));
+    return *between;
 }
 
 /* The set-up task that ends part i fixes the value held after it, or leaves it at `to`. */

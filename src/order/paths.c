@@ -38,7 +38,7 @@ static void find_start(struct wh_order_paths *p, size_t task, double change)
         for (size_t e = 0; e < p->end_count; e++) {
             if (p->ends[e] != source) continue;
             for (size_t r = 0; r <= p->row_count; r++)
-                p->start[r] = fmax(p->start[r], wh_order_row(p, r)[WH_ORDER_ENDS + source] + lag->least);
+                p->start[r] = wh_order_later(p->start[r], wh_order_row(p, r)[WH_ORDER_ENDS + source] + lag->least);
         }
     }
 }
@@ -60,7 +60,7 @@ static bool hold_back(struct wh_order_paths *p, size_t task)
         const double *row = wh_order_row(p, r);
         for (size_t i = 0; i < columns; i++) {
             size_t c = column(p, i);
-            p->back[c] = fmax(p->back[c], row[c] - lag->most);
+            p->back[c] = wh_order_later(p->back[c], row[c] - lag->most);
         }
         any = true;
     }
@@ -68,7 +68,7 @@ static bool hold_back(struct wh_order_paths *p, size_t task)
         double *row = wh_order_row(p, r);
         for (size_t i = 0; i < columns; i++) {
             size_t c = column(p, i);
-            row[c] = fmax(row[c], p->start[r] + p->back[c]);
+            row[c] = wh_order_later(row[c], p->start[r] + p->back[c]);
         }
     }
     return true;
@@ -97,14 +97,14 @@ static void add_task(struct wh_order_paths *p, size_t task)
     for (size_t r = 0; r <= p->row_count; r++) {
         double *row = wh_order_row(p, r), end = p->start[r] + of->minutes;
         row[WH_ORDER_FREE] = of->alone ? p->start[r] : end;
-        if (p->timed) row[WH_ORDER_LATEST] = fmax(row[WH_ORDER_LATEST], end);
+        if (p->timed) row[WH_ORDER_LATEST] = wh_order_later(row[WH_ORDER_LATEST], end);
         if (source != WH_ORDER_NONE) row[WH_ORDER_ENDS + source] = end;
     }
     if (source == WH_ORDER_NONE) return;
     if (is_limited(p, source)) {
         double *row = &p->at[(source + 1) * p->width];
         row[WH_ORDER_FREE] = of->alone ? -of->minutes : 0;
-        row[WH_ORDER_LATEST] = fmax(0, p->back[WH_ORDER_LATEST] - of->minutes);
+        row[WH_ORDER_LATEST] = wh_order_later(0, p->back[WH_ORDER_LATEST] - of->minutes);
         for (size_t e = 0; e < p->end_count; e++) {
             size_t c = WH_ORDER_ENDS + p->ends[e];
             row[c] = p->back[c] - of->minutes;

@@ -39,14 +39,14 @@ static double longest(const struct search *s, const struct wh_order_state *state
         for (size_t k = job->lags_from[source]; k < job->lags_from[source + 1]; k++) {
             const struct wh_order_lag *lag = &job->lags[job->from[k]];
             if (lag->inside || wh_order_has(state->more, job->block_of[lag->after])) continue;
-            most = fmax(most, end + lag->least + s->bound->tail[lag->after]);
+            most = wh_order_later(most, end + lag->least + s->bound->tail[lag->after]);
         }
     }
     for (size_t i = 0; i < job->source_count; i++) {
         size_t block = job->block_of[job->sources[i]];
         if (wh_order_has(state->more, block)) continue;
         double work = wh_order_bound_work(s->bound, &job->before[block * job->words], state->more);
-        most = fmax(most, now + work + s->bound->tail[job->blocks[block].tasks[0]]);
+        most = wh_order_later(most, now + work + s->bound->tail[job->blocks[block].tasks[0]]);
     }
     return most;
 }
@@ -55,9 +55,9 @@ static double longest(const struct search *s, const struct wh_order_state *state
 static double least(struct search *s, const struct wh_order_state *state)
 {
     size_t count = list_ready(s->job, state, s->ready_next);
-    double work = wh_order_earliest(s->states, state, WH_ORDER_FREE) + fmax(state->rest, 0) +
-                  s->lean * wh_order_bound_changes(s->bound, state->more, state->value, s->ready_next, count);
-    return s->timed ? fmax(work, longest(s, state)) : work;
+    double work = wh_order_earliest(s->states, state, WH_ORDER_FREE) + wh_order_later(state->rest, 0) +
+                  s->lean * wh_order_bound_changes(s->bound, state->value, s->ready_next, count);
+    return s->timed ? wh_order_later(work, longest(s, state)) : work;
 }
 
 /* README.md, rule 2: nothing waits for anything before this block is done. */
@@ -102,7 +102,7 @@ static void try(struct search *s, uint32_t number, size_t block, double parent)
     if (wh_order_follow(s->states, wh_order_state_at(s->states, number), block, to, &waited) != WH_ORDER_FOLLOWS)
         return;
     to->from = number;
-    double key = fmax(least(s, to), parent);
+    double key = wh_order_later(least(s, to), parent);
     if (key >= s->cutoff - WH_ORDER_SLACK) return;
     uint32_t kept = wh_order_remember(s->states, to);
     if (kept) wh_order_heap_add(&s->heap, key, to->depth, kept);
@@ -206,8 +206,8 @@ static struct search begin(struct wh_arena *arena, const struct wh_order_job *jo
 
 static double end_of(const struct search *s, const struct wh_order_state *state)
 {
-    return fmax(wh_order_earliest(s->states, state, WH_ORDER_FREE),
-                wh_order_earliest(s->states, state, WH_ORDER_LATEST));
+    return wh_order_later(wh_order_earliest(s->states, state, WH_ORDER_FREE),
+                          wh_order_earliest(s->states, state, WH_ORDER_LATEST));
 }
 
 static struct wh_order_found found_at(struct wh_arena *arena, const struct search *s, uint32_t number)

@@ -8,6 +8,7 @@
 #include "order/ways.h"
 
 #include <math.h>
+#include <string.h>
 
 enum {
     USUAL_NODES = 2000000,
@@ -22,10 +23,9 @@ enum {
 
 /* A choice of ways that has an order, as far as it is known. */
 struct candidate {
-    const struct wh_order_job *job;
     const int *way;
-    struct wh_order_parts *parts;
-    double bound; /* of its orders */
+    const bool *chosen;
+    double bound; /* of its orders; INFINITY: it has none */
     unsigned efforts;
 };
 
@@ -42,11 +42,20 @@ struct solver {
     double bound;    /* no order costs less */
     const char *why; /* the first reason found why a choice of ways cannot be done */
     size_t choices;
+    size_t *blocks; /* working space: an order */
 };
 
 static void note_why(struct solver *s, const char *why)
 {
-    if (!s->why) s->why = why;
+    if (!s->why) s->why = wh_arena_text(s->arena, why);
+}
+
+static const struct wh_order_job *job_of(struct wh_arena *arena, struct solver *s, const struct candidate *candidate)
+{
+    const char *why = NULL;
+    const struct wh_order_job *job = wh_order_job_new(arena, &s->alone, candidate->chosen, NULL, candidate->way, &why);
+    if (!job) note_why(s, why);
+    return job;
 }
 
 /* The natural order of a job, its limits kept; cost INFINITY when none was found. */
@@ -74,22 +83,49 @@ static void keep_better(struct wh_order_line *best, struct wh_order_line line)
     if (isfinite(line.cost) && !(line.cost >= best->cost - WH_ORDER_SLACK)) *best = line;
 }
 
+/* A choice searched: what makes it ready takes memory of its own, only the parts stay. */
+struct searching {
+    struct solver *solver;
+    struct candidate *candidate;
+    double cost; /* of its order; INFINITY: none was found */
+};
+
+static enum wh_status search_candidate(struct wh_arena *arena, void *context)
+{
+    struct searching *searching = context;
+    struct solver *s = searching->solver;
+    struct candidate *candidate = searching->candidate;
+    const struct wh_order_job *job = job_of(arena, s, candidate);
+    if (!job) {
+        candidate->bound = INFINITY;
+        return WH_OK;
+    }
+    struct wh_order_parts *parts = wh_order_parts_new(arena, job, candidate->way, &s->book);
+    struct wh_order_found found = wh_order_by_parts(parts, candidate->efforts);
+    candidate->bound = fmax(candidate->bound, found.bound);
+    if (!found.found) return WH_OK;
+    searching->cost = found.cost;
+    memcpy(s->blocks, found.blocks, job->count * sizeof *s->blocks);
+    return WH_OK;
+}
+
 /* Goes on with a choice: its order is kept when it is the best, improved by moving blocks about. */
 static void go_on(struct solver *s, struct candidate *candidate)
 {
-    struct wh_order_found found = wh_order_by_parts(candidate->parts, candidate->efforts);
-    candidate->bound = fmax(candidate->bound, found.bound);
-    struct wh_order_line line = {.cost = INFINITY};
+    struct searching searching = {s, candidate, INFINITY};
+    if (wh_arena_run(SIZE_MAX, search_candidate, &searching) != WH_OK) wh_arena_give_up(s->arena);
+    bool cheaper = searching.cost < s->best.cost - WH_ORDER_SLACK;
+    bool first = !isfinite(s->best.cost) && candidate->efforts == 1 && isfinite(candidate->bound);
+    if (!first && !cheaper) return;
+    const struct wh_order_job *job = job_of(s->arena, s, candidate);
+    struct wh_order_line line = {.cost = INFINITY}, natural = s->natural;
     s->timer->way = candidate->way;
-    if (found.found && found.cost < s->best.cost - WH_ORDER_SLACK)
-        line = wh_order_line_new(s->arena, candidate->job, s->timer, found.blocks);
-    bool first = !isfinite(s->best.cost) && candidate->efforts == 1;
-    if (!first && !(line.cost < s->best.cost - WH_ORDER_SLACK)) return;
-    struct wh_order_line natural = s->natural;
-    if (candidate->way != s->way) natural = natural_order(s, candidate->job);
+    if (cheaper) line = wh_order_line_new(s->arena, job, s->timer, s->blocks);
+    if (cheaper && !(line.cost < s->best.cost - WH_ORDER_SLACK)) return;
+    if (candidate->way != s->way) natural = natural_order(s, job);
     keep_better(&line, natural);
     if (!isfinite(line.cost)) return;
-    s->best = wh_order_line_new(s->arena, candidate->job, s->timer, line.blocks);
+    s->best = wh_order_line_new(s->arena, job, s->timer, line.blocks);
     s->natural = natural;
     s->way = candidate->way;
     s->budget.now.cost = s->best.cost;
@@ -97,17 +133,10 @@ static void go_on(struct solver *s, struct candidate *candidate)
 
 static void add_candidate(struct solver *s, const struct wh_order_choice *choice)
 {
-    const char *why = NULL;
-    const struct wh_order_job *job = wh_order_job_new(s->arena, &s->alone, choice->chosen, NULL, choice->way, &why);
-    s->choices++;
-    if (!job) {
-        note_why(s, why);
-        return;
-    }
     struct candidate *candidate = WH_PUSH(s->arena, &s->candidates);
-    *candidate = (struct candidate){.job = job, .way = choice->way, .bound = choice->bound};
-    candidate->parts = wh_order_parts_new(s->arena, job, choice->way, &s->book);
+    *candidate = (struct candidate){.way = choice->way, .chosen = choice->chosen, .bound = choice->bound};
     candidate->efforts = isfinite(s->best.cost) ? 0U : 1U; /* the sooner one order is known, the better */
+    s->choices++;
     go_on(s, candidate);
 }
 
@@ -135,8 +164,10 @@ static void search_choices(struct solver *s)
     struct wh_order_ways *ways = wh_order_ways_new(s->arena, &s->alone, NULL);
     struct wh_order_choice choice;
     uint64_t looked_at = 0; /* choices do not use up the states of the orders */
+    size_t most_memory = wh_arena_used(s->arena) + s->budget.memory;
     s->best.cost = s->natural.cost = INFINITY;
     while (s->budget.stop == WH_ORDER_CLOSED) {
+        if (wh_arena_used(s->arena) > most_memory) s->budget.stop = WH_ORDER_MEMORY;
         struct candidate *open = most_open(s);
         double next = wh_order_ways_bound(ways);
         s->bound = s->budget.now.bound = least_bound(s, next);
@@ -224,6 +255,7 @@ enum wh_status wh_order_solve(struct wh_arena *arena, const struct wh_order_prob
     s->budget = wh_order_budget_new(problem, USUAL_NODES, USUAL_MEMORY);
     s->book = (struct wh_order_book){.arena = arena, .budget = &s->budget};
     s->timer = wh_order_timer_new(arena, &s->alone);
+    s->blocks = WH_NEW(arena, problem->task_count, size_t);
     struct wh_order_watch half; /* of the time, where the rest is for several fitters */
     if (problem->fitters > 1 && problem->watch) {
         half = *problem->watch;

@@ -6,6 +6,23 @@
 #include <math.h>
 #include <string.h>
 
+/* What is asked of each task again and again: the dimensions whose windows it closes; whether it begins a use. */
+static void index_tasks(struct wh_arena *arena, struct wh_order_timer *timer)
+{
+    const struct wh_order_problem *p = timer->problem;
+    timer->shuts = WH_NEW(arena, p->task_count, unsigned char);
+    timer->uses = WH_NEW(arena, p->task_count, bool);
+    for (size_t u = 0; u < p->use_count; u++) timer->uses[p->uses[u].from] = true;
+    for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++)
+        for (size_t s = 0; s < p->dimensions[d].open_set_count; s++) {
+            const struct wh_order_way *set = &p->dimensions[d].open_sets[s];
+            for (size_t k = 0; k < set->count; k++) {
+                unsigned char *shuts = &timer->shuts[p->windows[set->tasks[k]].closes];
+                *shuts = (unsigned char)(*shuts | 1U << d);
+            }
+        }
+}
+
 struct wh_order_timer *wh_order_timer_new(struct wh_arena *arena, const struct wh_order_problem *problem)
 {
     struct wh_order_timer *timer = WH_NEW(arena, 1, struct wh_order_timer);
@@ -34,6 +51,7 @@ struct wh_order_timer *wh_order_timer_new(struct wh_arena *arena, const struct w
         }
     }
     timer->needs_of[n] = count;
+    index_tasks(arena, timer);
     return timer;
 }
 
@@ -109,7 +127,7 @@ static double opened(const struct wh_order_timer *timer, size_t d, size_t i)
             size_t opens = timer->place[window->opens], closes = timer->place[window->closes];
             if (opens < i && closes >= i) first = fmin(first, timer->at[opens].end);
         }
-        latest = fmax(latest, first);
+        latest = wh_order_later(latest, first);
     }
     return latest;
 }
@@ -117,16 +135,9 @@ static double opened(const struct wh_order_timer *timer, size_t d, size_t i)
 /* A task that closes a window waits until changes that may need it are over. */
 static double may_close(const struct wh_order_timer *timer, size_t task)
 {
-    const struct wh_order_problem *p = timer->problem;
     double latest = 0;
-    for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) {
-        for (size_t s = 0; s < p->dimensions[d].open_set_count; s++) {
-            const struct wh_order_way *set = &p->dimensions[d].open_sets[s];
-            for (size_t k = 0; k < set->count; k++) {
-                if (p->windows[set->tasks[k]].closes == task) latest = fmax(latest, timer->changed[d]);
-            }
-        }
-    }
+    for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++)
+        if (timer->shuts[task] >> d & 1) latest = wh_order_later(latest, timer->changed[d]);
     return latest;
 }
 
@@ -135,15 +146,15 @@ static double unused(const struct wh_order_timer *timer, size_t task, size_t i)
 {
     const struct wh_order_problem *p = timer->problem;
     double free = 0;
-    for (size_t u = 0; u < p->use_count; u++) {
+    for (size_t u = 0; timer->uses[task] && u < p->use_count; u++) {
         if (p->uses[u].from != task || !stands(timer, p->uses[u].to)) continue;
         for (size_t k = 0; k < p->use_count; k++) {
             const struct wh_order_use *other = &p->uses[k];
             bool begun = other->thing == p->uses[u].thing && timer->place[other->from] < i && stands(timer, other->to);
             if (k == u || !begun) continue;
             if (timer->place[other->to] >= i) return INFINITY;
-            free = fmax(free, timer->at[timer->place[other->from]].start);
-            free = fmax(free, timer->at[timer->place[other->to]].start);
+            free = wh_order_later(free, timer->at[timer->place[other->from]].start);
+            free = wh_order_later(free, timer->at[timer->place[other->to]].start);
         }
     }
     return free;
@@ -153,14 +164,15 @@ static double unused(const struct wh_order_timer *timer, size_t task, size_t i)
 static double ready(const struct wh_order_timer *timer, size_t task)
 {
     const struct wh_order_problem *p = timer->problem;
-    double start = fmax(timer->least_start[task], may_close(timer, task));
+    double start = wh_order_later(timer->least_start[task], may_close(timer, task));
     for (size_t i = timer->links_into[task]; i < timer->links_into[task + 1]; i++) {
         const struct wh_order_link *link = &p->links[timer->links[i]];
-        if (stands(timer, link->first)) start = fmax(start, timer->at[timer->place[link->first]].end + link->least);
+        if (stands(timer, link->first))
+            start = wh_order_later(start, timer->at[timer->place[link->first]].end + link->least);
     }
     for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) {
         bool waits_for_change = p->dimensions[d].shared && p->tasks[task].set_up[d] != WH_ORDER_ANY;
-        if (waits_for_change) start = fmax(start, timer->changed[d]);
+        if (waits_for_change) start = wh_order_later(start, timer->changed[d]);
     }
     return start;
 }
@@ -178,11 +190,11 @@ static double needs_ended(const struct wh_order_timer *timer, size_t task)
             if (!way_taken(timer, need, &need->ways[w])) continue;
             double end = 0;
             for (size_t k = 0; k < need->ways[w].count; k++) {
-                end = fmax(end, timer->at[timer->place[need->ways[w].tasks[k]]].end);
+                end = wh_order_later(end, timer->at[timer->place[need->ways[w].tasks[k]]].end);
             }
             first = fmin(first, end);
         }
-        start = fmax(start, first);
+        start = wh_order_later(start, first);
     }
     return start;
 }
@@ -199,7 +211,7 @@ static double gather_crew(const struct wh_order_timer *timer, size_t task, int f
         }
         if (next < 0) break; /* fewer are here than it takes: they use the hoist */
         in[next] = true;
-        there = fmax(there, timer->fitters[next]);
+        there = wh_order_later(there, timer->fitters[next]);
     }
     return there;
 }
@@ -213,17 +225,17 @@ static struct wh_order_step lead(const struct wh_order_timer *timer, size_t task
         int to = p->tasks[task].set_up[d], now = timer->value[p->dimensions[d].shared ? 0 : f][d];
         if (to == WH_ORDER_ANY || now == WH_ORDER_ANY || now == to) continue;
         change += p->dimensions[d].cost[(size_t)now * p->dimensions[d].values + (size_t)to];
-        begin = fmax(begin, opened(timer, d, i));
-        if (p->dimensions[d].shared) begin = fmax(begin, fmax(timer->used[d], timer->changed[d]));
+        begin = wh_order_later(begin, opened(timer, d, i));
+        if (p->dimensions[d].shared) begin = wh_order_later(begin, wh_order_later(timer->used[d], timer->changed[d]));
     }
     bool in[4] = {false};
-    double start = fmax(fmax(begin + change, from), gather_crew(timer, task, f, in));
+    double start = wh_order_later(wh_order_later(begin + change, from), gather_crew(timer, task, f, in));
     return (struct wh_order_step){.task = task,
                                   .start = start,
                                   .end = start + p->tasks[task].minutes,
                                   .fitter = f,
                                   .change = change,
-                                  .waited = fmax(0, start - timer->fitters[f] - change)};
+                                  .waited = wh_order_later(0, start - timer->fitters[f] - change)};
 }
 
 /* Books a step: who is held until when, and the set-up it leaves. */
@@ -241,9 +253,9 @@ static void book(struct wh_order_timer *timer, const struct wh_order_step *step)
         int *value = &timer->value[p->dimensions[d].shared ? 0 : step->fitter][d];
         if (task->set_up[d] == WH_ORDER_ANY) continue;
         if (*value != task->set_up[d] && *value != WH_ORDER_ANY)
-            timer->changed[d] = fmax(timer->changed[d], step->start);
+            timer->changed[d] = wh_order_later(timer->changed[d], step->start);
         *value = task->set_up[d];
-        timer->used[d] = fmax(timer->used[d], until);
+        timer->used[d] = wh_order_later(timer->used[d], until);
     }
 }
 
@@ -262,8 +274,8 @@ static double pass(struct wh_order_timer *timer, const size_t sequence[], size_t
     double end = 0;
     begin(timer);
     for (size_t i = 0; i < n; i++) {
-        double from = fmax(ready(timer, sequence[i]), needs_ended(timer, sequence[i]));
-        from = fmax(from, unused(timer, sequence[i], i));
+        double from = wh_order_later(ready(timer, sequence[i]), needs_ended(timer, sequence[i]));
+        from = wh_order_later(from, unused(timer, sequence[i], i));
         struct wh_order_step best = {.start = INFINITY};
         for (int f = 0; f < timer->leading; f++) {
             if (i > 0 && timer->joined[sequence[i]] && f != timer->at[i - 1].fitter) continue;
@@ -274,7 +286,7 @@ static double pass(struct wh_order_timer *timer, const size_t sequence[], size_t
         if (!isfinite(best.start)) return INFINITY;
         timer->at[i] = best;
         book(timer, &best);
-        end = fmax(end, fmax(best.start, best.end));
+        end = wh_order_later(end, wh_order_later(best.start, best.end));
     }
     return end;
 }

@@ -13,6 +13,8 @@ struct wh_order_timer {
     struct wh_order_step *at;   /* of each place of the sequence */
     size_t *links_into, *links; /* of each task: the links that end in it */
     size_t *needs_of, *needs;   /* of each task: its needs */
+    unsigned char *shuts;       /* of each task: dimensions, by bit, whose windows it closes */
+    bool *uses;                 /* of each task: it begins a use of what there is one of */
     bool *joined;               /* of each task: it follows the one before without a break */
     int leading;                /* so many of the fitters lead a task; the others only lend a hand */
     double fitters[4];          /* free from then on */
