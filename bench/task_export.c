@@ -151,7 +151,7 @@ static enum wh_status export_job(struct wh_arena *arena, void *context)
         bool *renewed = WH_NEW(arena, machine->thing_count, bool);
         for (size_t t = 0; t < machine->thing_count; t++) renewed[t] = machine->things[t].renew == WH_RENEW_ALWAYS;
         for (size_t i = 0; i < parts.count; i++) renewed[parts.at[i]] = true;
-        struct wh_job job = {machine, sheet, renewed, parts.at, parts.count, NULL, false, &ask};
+        struct wh_job job = {machine, sheet, renewed, parts.at, parts.count, NULL, &ask};
         struct wh_so_far so_far = {.plain = true, .reopened = WH_NEW(arena, machine->thing_count, bool)};
         struct wh_tasks *tasks;
         status = wh_tasks_make(arena, &job, &so_far, &tasks, &errors);

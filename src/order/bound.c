@@ -95,8 +95,7 @@ static void raise_to(uint16_t most[], const uint16_t other[], size_t values)
     for (size_t v = 0; v < values; v++) most[v] = other[v] > most[v] ? other[v] : most[v];
 }
 
-/* The value held after a block; WH_ORDER_ANY: as before it. */
-static int left_held(const struct wh_order_job *job, size_t d, size_t block)
+int wh_order_left_held(const struct wh_order_job *job, size_t d, size_t block)
 {
     int value = WH_ORDER_ANY;
     for (size_t m = 0; m < job->blocks[block].count; m++) {
@@ -115,7 +114,7 @@ static void find_turns(struct wh_order_bound *bound, size_t d, const struct behi
     for (size_t n = job->count; n-- > 0;) {
         size_t block = job->sorted[n], count = behind->from[block + 1] - behind->from[block];
         const size_t *next = &behind->next[behind->from[block]];
-        int left = left_held(job, d, block);
+        int left = wh_order_left_held(job, d, block);
         for (size_t held = 0; held < 2; held++) {
             uint16_t *turns = turns_of(bound, d, block, held), holding = 0;
             for (size_t i = 0; i < count; i++) {

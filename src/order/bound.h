@@ -16,6 +16,9 @@ struct wh_order_bound {
 
 struct wh_order_bound *wh_order_bound_new(struct wh_arena *arena, const struct wh_order_job *job);
 
+/* The value held after a block; WH_ORDER_ANY: as before it. */
+int wh_order_left_held(const struct wh_order_job *job, size_t d, size_t block);
+
 /* Changes of set-up still to come, with these values held; `ready`: the blocks free to begin. */
 double wh_order_bound_changes(const struct wh_order_bound *bound, const int16_t value[], const size_t ready[],
                               size_t ready_count);

@@ -130,5 +130,7 @@ enum wh_status wh_order_check(const struct wh_order_problem *problem, struct wh_
         wh_errors_add(reterr, WH_ERR_INPUT, NOWHERE, "1 to 4", "%d fitters", problem->fitters);
     }
     if (isnan(problem->keep)) wh_errors_add(reterr, WH_ERR_INPUT, NOWHERE, "minutes", "keep is not a number");
+    if (!(problem->enough >= 0))
+        wh_errors_add(reterr, WH_ERR_INPUT, NOWHERE, "0 or more minutes", "enough is %g", problem->enough);
     return reterr->count > already ? WH_ERR_INPUT : WH_OK;
 }

@@ -104,6 +104,7 @@ struct wh_order_problem {
     struct wh_order_dimension dimensions[WH_ORDER_DIMENSIONS];
     int fitters;        /* 1..4 */
     double keep;        /* the natural order is kept unless another saves more than this, minutes */
+    double enough;      /* the search ends when no order can save more than this, minutes; 0: when the best is proven */
     const size_t *done; /* tasks done already, in this order: every order begins with them, whatever they should have */
     size_t done_count;  /* waited for; what they leave to be done (a need that is not "before") stands */
     uint64_t most_nodes;                /* the search stops here; 0: the usual 2 million */

@@ -155,11 +155,31 @@ struct search_of_part {
     struct wh_order_part *part;
 };
 
+/* README.md, parts: is the value that has to be held at the end left behind for good by some block? */
+static bool ends_elsewhere(const struct wh_order_job *job, const struct wh_order_bound *costs, size_t d)
+{
+    int value = job->problem->tasks[job->blocks[job->exit].tasks[0]].set_up[d];
+    const uint64_t *uses = &costs->uses[d][(size_t)value * job->words];
+    for (size_t b = 0; b < job->count; b++) {
+        int left = wh_order_left_held(job, d, b);
+        bool behind = left != WH_ORDER_ANY && left != value;
+        for (size_t w = 0; w < job->words && behind; w++) {
+            uint64_t others = uses[w];
+            if (job->exit / 64 == w) others &= ~((uint64_t)1 << job->exit % 64);
+            behind = !(others & ~job->before[b * job->words + w]);
+        }
+        if (behind) return true;
+    }
+    return false;
+}
+
 static enum wh_status look_at_part(struct wh_arena *arena, void *context)
 {
     struct wh_order_part *part = ((const struct search_of_part *)context)->part;
     struct wh_order_how how = {.timed = true, .bound = wh_order_bound_new(arena, part->job)};
     part->bound = wh_order_at_least(arena, part->job, &how);
+    for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++)
+        if (part->job->held[d] && ends_elsewhere(part->job, how.bound, d)) part->bound = INFINITY;
     return WH_OK;
 }
 
@@ -177,13 +197,15 @@ static enum wh_status search_part(struct wh_arena *arena, void *context)
     return WH_OK;
 }
 
-void wh_order_part_search(struct wh_order_book *book, struct wh_order_part *part, unsigned efforts)
+bool wh_order_part_search(struct wh_order_book *book, struct wh_order_part *part, unsigned efforts)
 {
     struct search_of_part search = {book, part};
     if (!part->looked_at && wh_arena_run(PART_MEMORY, look_at_part, &search) != WH_OK) wh_arena_give_up(book->arena);
     part->looked_at = true;
+    unsigned before = part->efforts;
     while (part->efforts < efforts && !wh_order_part_closed(part) && book->budget->stop == WH_ORDER_CLOSED) {
         if (wh_arena_run(PART_MEMORY, search_part, &search) != WH_OK) wh_arena_give_up(book->arena);
         part->efforts++;
     }
+    return part->efforts > before;
 }

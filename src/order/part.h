@@ -35,8 +35,8 @@ static inline bool wh_order_part_closed(const struct wh_order_part *part)
     return !isfinite(part->bound) || part->cost <= part->bound + WH_ORDER_SLACK;
 }
 
-/* Searches a part until it is closed, or so many efforts were made, each with four times the nodes of the one before.
- */
-void wh_order_part_search(struct wh_order_book *book, struct wh_order_part *part, unsigned efforts);
+/* Searches a part until it is closed, or so many efforts were made, each with four times the nodes of the one before;
+ * false when there was nothing to do, or nothing left to do it with. */
+bool wh_order_part_search(struct wh_order_book *book, struct wh_order_part *part, unsigned efforts);
 
 #endif

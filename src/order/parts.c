@@ -24,7 +24,8 @@ struct wh_order_parts {
     /* from the beginning of each part to the end, by the value held when it begins: */
     bool solved[MOST_PARTS + 1][VALUES];
     double cost[MOST_PARTS + 1][VALUES], bound[MOST_PARTS + 1][VALUES];
-    int exit[MOST_PARTS + 1][VALUES]; /* the value to end the part with */
+    int exit[MOST_PARTS + 1][VALUES];    /* the value to end the part with for that cost */
+    int towards[MOST_PARTS + 1][VALUES]; /* and for that bound */
 };
 
 static size_t members(const uint64_t set[], size_t words)
@@ -55,13 +56,25 @@ static bool all_ended(const struct wh_order_job *job, size_t b)
     return true;
 }
 
-/* No wait may reach over a cut, and its set-up must be known but for one dimension of two values. */
+/* Does a use begin on one side of a block and end on the other? */
+static bool is_in_a_use(const struct wh_order_job *job, size_t b)
+{
+    const uint64_t *behind = &job->behind[b * job->words];
+    for (size_t u = 0; u < job->problem->use_count; u++) {
+        const struct wh_order_use *use = &job->problem->uses[u];
+        if (!job->chosen[use->from] || !job->chosen[use->to]) continue;
+        if (wh_order_has(behind, job->block_of[use->from]) != wh_order_has(behind, job->block_of[use->to])) return true;
+    }
+    return false;
+}
+
+/* No wait and no use may reach over a cut, and its set-up must be known but for one dimension of two values. */
 static bool is_cut(struct wh_order_parts *parts, size_t b)
 {
     const struct wh_order_job *job = parts->job;
     const struct wh_order_block *block = &job->blocks[b];
     if (block->count != 1 || job->source_of[block->tasks[0]] != WH_ORDER_NONE || !compares_with_all(job, b) ||
-        !all_ended(job, b))
+        !all_ended(job, b) || is_in_a_use(job, b))
         return false;
     const uint64_t *before = &job->before[b * job->words], *behind = &job->behind[b * job->words];
     for (size_t i = 0; i < job->lag_count; i++)
@@ -152,6 +165,7 @@ static struct wh_order_part *part_between(struct wh_order_parts *parts, size_t i
     if (!job) return NULL;
     *between = wh_order_part_of(parts->book, job);
     if (!*between) *between = wh_order_part_add(parts->book, job_of(parts->book->arena, parts, i, from, to));
+    wh_order_part_search(parts->book, *between, 0);
     return *between;
 }
 
@@ -163,7 +177,7 @@ static int fixed_after(const struct wh_order_parts *parts, size_t i)
 }
 
 /* The cheapest known, and the bound, from part i to the end, `from` held when it begins. */
-static void solve_from(struct wh_order_parts *parts, size_t i, int from, unsigned efforts)
+static void weigh_from(struct wh_order_parts *parts, size_t i, int from)
 {
     if (parts->solved[i][from]) return;
     parts->solved[i][from] = true;
@@ -171,17 +185,55 @@ static void solve_from(struct wh_order_parts *parts, size_t i, int from, unsigne
     if (i == parts->count) return;
     int fixed = fixed_after(parts, i);
     for (int to = 0; to < (fixed == WH_ORDER_ANY ? VALUES : 1); to++) {
-        struct wh_order_part *part = part_between(parts, i, from, to);
+        const struct wh_order_part *part = part_between(parts, i, from, to);
         int next = fixed == WH_ORDER_ANY ? to : fixed;
-        if (!part) continue;
-        wh_order_part_search(parts->book, part, efforts);
-        if (!isfinite(part->bound)) continue;
-        solve_from(parts, i + 1, next, efforts);
-        parts->bound[i][from] = fmin(parts->bound[i][from], part->bound + parts->bound[i + 1][next]);
-        if (!(part->cost + parts->cost[i + 1][next] < parts->cost[i][from])) continue;
-        parts->cost[i][from] = part->cost + parts->cost[i + 1][next];
-        parts->exit[i][from] = to;
+        if (!part || !isfinite(part->bound)) continue;
+        weigh_from(parts, i + 1, next);
+        double bound = part->bound + parts->bound[i + 1][next], cost = part->cost + parts->cost[i + 1][next];
+        if (bound < parts->bound[i][from]) {
+            parts->bound[i][from] = bound;
+            parts->towards[i][from] = to;
+        }
+        if (cost < parts->cost[i][from]) {
+            parts->cost[i][from] = cost;
+            parts->exit[i][from] = to;
+        }
     }
+}
+
+/* The value held when the first part begins. */
+static int held_first(const struct wh_order_parts *parts)
+{
+    return parts->free < 0 ? 0 : parts->job->problem->dimensions[parts->free].start;
+}
+
+/* Searches the parts along the values that promise most, until all of those have had their efforts. */
+static void search_most_promising(struct wh_order_parts *parts, unsigned efforts)
+{
+    bool searched;
+    do {
+        int from = held_first(parts);
+        searched = false;
+        memset(parts->solved, 0, sizeof parts->solved);
+        weigh_from(parts, 0, from);
+        for (size_t i = 0; i < parts->count && isfinite(parts->bound[i][from]); i++) {
+            int to = parts->towards[i][from], fixed = fixed_after(parts, i);
+            searched |= wh_order_part_search(parts->book, parts->between[i][from][to], efforts);
+            from = fixed == WH_ORDER_ANY ? to : fixed;
+        }
+    } while (searched);
+}
+
+/* Searches all, while no order is known. */
+static void search_all(struct wh_order_parts *parts, unsigned efforts)
+{
+    for (size_t i = 0; i < parts->count; i++)
+        for (int from = 0; from < VALUES; from++)
+            for (int to = 0; to < VALUES; to++)
+                if (parts->between[i][from][to])
+                    wh_order_part_search(parts->book, parts->between[i][from][to], efforts);
+    memset(parts->solved, 0, sizeof parts->solved);
+    weigh_from(parts, 0, held_first(parts));
 }
 
 struct wh_order_parts *wh_order_parts_new(struct wh_arena *arena, const struct wh_order_job *job,
@@ -196,9 +248,9 @@ struct wh_order_parts *wh_order_parts_new(struct wh_arena *arena, const struct w
 struct wh_order_found wh_order_by_parts(struct wh_order_parts *parts, unsigned efforts)
 {
     const struct wh_order_job *job = parts->job;
-    int from = parts->free < 0 ? 0 : job->problem->dimensions[parts->free].start;
-    memset(parts->solved, 0, sizeof parts->solved);
-    solve_from(parts, 0, from, efforts);
+    int from = held_first(parts);
+    search_most_promising(parts, efforts);
+    if (!isfinite(parts->cost[0][from])) search_all(parts, efforts);
     struct wh_order_found found = {.bound = parts->bound[0][from], .cost = parts->cost[0][from]};
     found.found = isfinite(found.cost);
     if (!found.found) return found;

@@ -168,6 +168,12 @@ static void look_at(struct several *s, struct candidate *c)
     if (solving.found.found) try_schedule(s, c, solving.start);
 }
 
+/* May an order of this bound be so much quicker than the best that it is worth a search? */
+static bool is_open(const struct several *s, double bound)
+{
+    return bound < s->best.line.cost - s->problem->enough - WH_ORDER_SLACK;
+}
+
 /* The choices of least bound, until enough was looked at or no other can be quicker. */
 static void gather(struct several *s)
 {
@@ -175,7 +181,7 @@ static void gather(struct several *s)
     struct wh_order_ways *ways = wh_order_ways_new(s->arena, s->problem, &judging);
     struct wh_order_choice choice;
     uint64_t looked_at = 0;
-    while (wh_order_ways_bound(ways) < s->best.line.cost - WH_ORDER_SLACK && s->best.nodes < s->most / 2 &&
+    while (is_open(s, wh_order_ways_bound(ways)) && s->best.nodes < s->most / 2 &&
            (s->candidates.count == 0 || !wh_order_is_over(s->budget)) &&
            wh_order_ways_next(ways, &choice, &looked_at, CHOICES)) {
         const char *why;
@@ -196,7 +202,7 @@ static struct candidate *most_promising(struct several *s)
     struct candidate *most = NULL;
     for (size_t i = 0; i < s->candidates.count; i++) {
         struct candidate *c = &s->candidates.at[i];
-        if (c->nodes == 0 || c->bound >= s->best.line.cost - WH_ORDER_SLACK) continue;
+        if (c->nodes == 0 || !is_open(s, c->bound)) continue;
         if (!most || c->bound < most->bound) most = c;
     }
     return most;

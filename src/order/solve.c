@@ -147,13 +147,19 @@ static double least_bound(const struct solver *s, double least)
     return least;
 }
 
+/* May an order of this bound be so much cheaper than the best that it is worth a search? */
+static bool is_open(const struct solver *s, double bound)
+{
+    return bound < s->best.cost - s->problem->enough - WH_ORDER_SLACK;
+}
+
 /* Of the choices that may still be cheaper than the best, the one of the least bound. */
 static struct candidate *most_open(struct solver *s)
 {
     struct candidate *open = NULL;
     for (size_t i = 0; i < s->candidates.count; i++) {
         struct candidate *c = &s->candidates.at[i];
-        if (c->bound < s->best.cost - WH_ORDER_SLACK && (!open || c->bound < open->bound)) open = c;
+        if (is_open(s, c->bound) && (!open || c->bound < open->bound)) open = c;
     }
     return open;
 }
@@ -171,7 +177,7 @@ static void search_choices(struct solver *s)
         struct candidate *open = most_open(s);
         double next = wh_order_ways_bound(ways);
         s->bound = s->budget.now.bound = least_bound(s, next);
-        if (next < s->best.cost - WH_ORDER_SLACK && (!open || next <= open->bound) && looked_at < CHOICES) {
+        if (is_open(s, next) && (!open || next <= open->bound) && looked_at < CHOICES) {
             if (wh_order_ways_next(ways, &choice, &looked_at, CHOICES)) add_candidate(s, &choice);
             continue;
         }

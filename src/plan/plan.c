@@ -63,9 +63,11 @@ static int turnings(const struct wh_tasks *tasks, const struct wh_order *order)
     return count;
 }
 
-/* The same job with the way taken out of one part forbidden; its memory is given back at once. */
+/* The same job with the way taken out of one part forbidden, the rest in the order of the plan where that costs little;
+ * its memory is given back at once. */
 struct comparison {
     const struct wh_plan *plan;
+    struct wh_plan_ask ask;
     struct wh_job job;
     const struct wh_so_far *so_far;
     struct wh_other_way *other;
@@ -79,7 +81,7 @@ static enum wh_status compare(struct wh_arena *arena, void *context)
     for (size_t t = 0; t < plan->machine->thing_count; t++) banned[t] = -1;
     banned[c->other->thing] = (int)c->other->way;
     c->job.banned = banned;
-    c->job.quick = true;
+    c->job.ask = &c->ask;
     struct wh_so_far so_far = *c->so_far;
     so_far.notes.at = NULL, so_far.notes.count = so_far.notes.room = 0;
     struct wh_errors errors = wh_errors_in(arena);
@@ -89,17 +91,28 @@ static enum wh_status compare(struct wh_arena *arena, void *context)
     if (status == WH_OK) status = wh_order_solve(arena, &tasks->problem, &order, &errors);
     if (status == WH_ERR_INPUT) return WH_OK; /* it cannot be gone: infinite */
     if (status != WH_OK) return status;
-    c->other->more = order->cost * 60 - plan->total;
-    c->other->surely = order->cost - order->bound < 1;
+    c->other->more = fmax(0, order->least * 60 - plan->least_total);
+    c->other->surely = fmax(0, order->bound * 60 - plan->least_total);
     c->other->turnings = turnings(tasks, order);
     c->other->hands = hands(tasks, order) - plan->hands;
     return WH_OK;
+}
+
+/* The steps still to come, in the order of the plan. */
+static struct wh_words ids_ahead(struct wh_arena *arena, const struct wh_plan *plan)
+{
+    const char **ids = WH_NEW(arena, plan->step_count + 1, const char *);
+    for (size_t s = plan->done_count; s < plan->step_count; s++) ids[s - plan->done_count] = plan->steps[s].task->id;
+    return (struct wh_words){ids, plan->step_count - plan->done_count};
 }
 
 static enum wh_status compare_ways(struct wh_arena *arena, struct wh_plan *plan, const struct wh_job *job,
                                    const struct wh_so_far *so_far)
 {
     WH_LIST(struct wh_other_way) others = {0};
+    struct wh_plan_ask ask = *job->ask;
+    ask.ahead = ids_ahead(arena, plan);
+    ask.most_nodes = (ask.most_nodes + 1) / 2;
     for (size_t s = plan->done_count; s < plan->step_count; s++) {
         const struct wh_task *task = plan->steps[s].task;
         bool choice = task->is == WH_TASK_OFF && (plan->asked[task->thing] || plan->also[task->thing]) &&
@@ -113,7 +126,7 @@ static enum wh_status compare_ways(struct wh_arena *arena, struct wh_plan *plan,
                                        .hands = INFINITY,
                                        .own = ways[task->way].off + ways[task->way].on,
                                        .other_own = ways[1 - task->way].off + ways[1 - task->way].on};
-        struct comparison comparison = {plan, *job, so_far, other};
+        struct comparison comparison = {plan, ask, *job, so_far, other};
         enum wh_status status = wh_arena_run(WH_PLAN_MEMORY, compare, &comparison);
         if (status != WH_OK) return status;
     }

@@ -85,8 +85,8 @@ struct wh_step {
 /* What the other way out of a part with two would cost. */
 struct wh_other_way {
     size_t thing, way;     /* the way taken */
-    double more;           /* seconds the other one costs more; infinite: it cannot be gone */
-    bool surely;           /* no order of the other way is quicker by a minute; else more is only what was found */
+    double more;           /* seconds more of the quickest order found the other way; infinite: it cannot be gone */
+    double surely;         /* seconds more that every order of the other way takes */
     int turnings;          /* of the machine, the other way; of the plan: plan->turnings */
     double own, other_own; /* seconds of taking it off and fitting it, this way and the other */
     double hands;          /* of these, minutes of hands at the parts, without changes of tool and place, in seconds */
@@ -141,7 +141,7 @@ struct wh_plan {
  * as little changes as can be. Steps are named by the ids of their tasks. */
 struct wh_plan_ask {
     int fitters;            /* 1 to 4 */
-    uint64_t most_nodes;    /* states that the search for the order may look at; fewer for the other ways */
+    uint64_t most_nodes;    /* states that the search may look at; half of them for another way */
     struct wh_indices also; /* parts that turned out to be renewed too */
     struct wh_words done;   /* steps done, in the order in which they were; "off lid" of a lid found already off */
     struct wh_words ahead;  /* steps of the plan so far that were still to come, in its order: it is kept */
@@ -150,6 +150,8 @@ enum { WH_PLAN_NODES = 10000 }; /* usual */
 
 /* The usual order is kept unless another saves more than this. */
 #define WH_PLAN_KEEP 300.0           /* seconds */
+/* The search ends when no order can save more than this; the rest of the five minutes is for the usual order. */
+#define WH_PLAN_ENOUGH 210.0
 enum { WH_PLAN_MEMORY = 256 << 20 }; /* most that comparing with another way may take */
 
 /* Plans the renewing of the named parts (indices of things). Errors: WH_ERR_INPUT for a part that is only renewed with

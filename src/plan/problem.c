@@ -126,6 +126,7 @@ struct wh_tasks *wh_build_sorted(struct wh_builder *b)
                                                .use_count = b->uses.count,
                                                .fitters = b->fitters,
                                                .keep = WH_PLAN_KEEP / 60,
+                                               .enough = WH_PLAN_ENOUGH / 60,
                                                .done = b->done.at,
                                                .done_count = b->done.count,
                                                .most_nodes = b->most_nodes};

@@ -13,7 +13,7 @@ struct settler {
     struct wh_order_timer *timer;
     size_t n, first; /* of tasks; the first that is not done */
     size_t *sequence, *trial;
-    double cost, most; /* minutes: now; never more */
+    double cost, most; /* minutes: now; a move never leads above it */
     size_t tries;
 };
 
@@ -53,7 +53,7 @@ void wh_plan_settle(struct wh_arena *arena, const struct wh_tasks *tasks, struct
                         .sequence = WH_NEW(arena, n + 1, size_t),
                         .trial = WH_NEW(arena, n + 1, size_t),
                         .cost = order->cost,
-                        .most = order->least + problem->keep};
+                        .most = order->bound + problem->keep};
     s.timer->way = wh_order_ways_left(arena, problem, order->chosen_way);
     for (size_t i = 0; i < n; i++) s.sequence[i] = order->steps[i].task;
     for (size_t a = 0; a < sizeof allowed / sizeof *allowed; a++)

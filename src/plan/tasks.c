@@ -232,7 +232,7 @@ enum wh_status wh_tasks_make(struct wh_arena *arena, const struct wh_job *job, s
                            .banned = job->banned,
                            .ask = ask,
                            .fitters = ask->fitters,
-                           .most_nodes = job->quick ? ask->most_nodes / 5 : ask->most_nodes,
+                           .most_nodes = ask->most_nodes,
                            .so_far = so_far};
     struct wh_order_problem dimensions;
     add_all_tasks(&b);

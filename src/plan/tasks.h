@@ -29,7 +29,6 @@ struct wh_job {
     const size_t *named; /* parts to renew */
     size_t named_count;
     const int *banned; /* by thing, the way (0 or 1) that may not be taken, -1 for none; or NULL */
-    bool quick;        /* only to compare: fewer states are looked at */
     const struct wh_plan_ask *ask;
 };
 

@@ -106,8 +106,10 @@ const char *wh_view_other_way(struct wh_arena *arena, const struct wh_other_way 
 {
     if (!isfinite(other->more)) return "cannot be gone here";
     if (other->more < 60) return "would take about as long";
-    return wh_arena_print(arena, "would take %s%s more", other->surely ? "" : "at most ",
-                          wh_view_minutes(arena, other->more));
+    const char *most = wh_view_minutes(arena, other->more);
+    if (other->more - other->surely < 60) return wh_arena_print(arena, "would take %s more", most);
+    if (other->surely < 60) return wh_arena_print(arena, "would take at most %s more", most);
+    return wh_arena_print(arena, "would take %s to %s more", wh_view_minutes(arena, other->surely), most);
 }
 
 static void add_choices(struct wh_arena *arena, struct wh_tree *map, const struct wh_plan *plan)
