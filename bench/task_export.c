@@ -117,6 +117,19 @@ static struct wh_tree *tree_of(struct wh_arena *arena, const struct wh_order_pro
         wh_tree_add_text(arena, node, "from", p->tasks[p->windows[w].opens].name);
         wh_tree_add_text(arena, node, "to", p->tasks[p->windows[w].closes].name);
     }
+    struct wh_tree *uses = wh_tree_add_new(arena, root, "one at a time", WH_TREE_LIST);
+    for (size_t u = 0; u < p->use_count; u++) {
+        struct wh_tree *node = wh_tree_add_new(arena, uses, NULL, WH_TREE_MAP);
+        wh_tree_add_text(arena, node, "thing", wh_arena_print(arena, "%zu", p->uses[u].thing));
+        wh_tree_add_text(arena, node, "from", p->tasks[p->uses[u].from].name);
+        wh_tree_add_text(arena, node, "to", p->tasks[p->uses[u].to].name);
+    }
+    struct wh_tree *rivals = wh_tree_add_new(arena, root, "rivals", WH_TREE_LIST);
+    for (size_t i = 0; i < p->rival_count; i++) {
+        struct wh_tree *node = wh_tree_add_new(arena, rivals, NULL, WH_TREE_LIST);
+        wh_tree_add_text(arena, node, NULL, p->tasks[p->rivals[i].one].name);
+        wh_tree_add_text(arena, node, NULL, p->tasks[p->rivals[i].other].name);
+    }
     return root;
 }
 

@@ -22,7 +22,9 @@ struct reading {
     WH_LIST(struct wh_order_need) needs;
     WH_LIST(struct wh_order_link) links;
     WH_LIST(struct wh_order_window) windows;
-    WH_LIST(const char *) names, window_names;
+    WH_LIST(struct wh_order_use) uses;
+    WH_LIST(struct wh_order_rivals) rivals;
+    WH_LIST(const char *) names, window_names, things;
     const char *set_ups[WH_ORDER_DIMENSIONS];
     const char **values[WH_ORDER_DIMENSIONS];
     struct wh_order_dimension dimensions[WH_ORDER_DIMENSIONS];
@@ -253,6 +255,9 @@ static void read_ways(struct reading *r, size_t mark, size_t first, size_t count
         ways[i] = (struct wh_order_way){&tasks[i], 1};
     }
     add_need(r, mark, true, ways, count);
+    for (size_t i = 0; i < count; i++)
+        for (size_t k = i + 1; k < count; k++)
+            *WH_PUSH(r->arena, &r->rivals) = (struct wh_order_rivals){tasks[i], tasks[k]};
 }
 
 static void name_tasks(struct reading *r, const struct wh_tree *root)
@@ -295,6 +300,25 @@ static void read_window(struct reading *r, const struct wh_tree *node)
     *WH_PUSH(r->arena, &r->windows) = (struct wh_order_window){task_at(r, node, "from"), task_at(r, node, "to")};
 }
 
+static void read_use(struct reading *r, const struct wh_tree *node)
+{
+    CHECK_KEYS(r, node, 0, "thing", "from", "to");
+    const char *thing = word(r, node, "thing");
+    size_t at = 0;
+    while (at < r->things.count && !wh_same(r->things.at[at], thing)) at++;
+    if (at == r->things.count) *WH_PUSH(r->arena, &r->things) = thing;
+    *WH_PUSH(r->arena, &r->uses) = (struct wh_order_use){at, task_at(r, node, "from"), task_at(r, node, "to")};
+}
+
+static void read_rivals(struct reading *r, const struct wh_tree *node)
+{
+    const struct wh_tree *one = node->is == WH_TREE_LIST ? node->first : NULL;
+    if (one && one->next && !one->next->next)
+        *WH_PUSH(r->arena, &r->rivals) = (struct wh_order_rivals){task_named(r, one), task_named(r, one->next)};
+    else
+        refuse(r, node, "[\"off, upward\", \"off, downward\"]", "rivals are two tasks");
+}
+
 /* "needs open": lists of windows, of each one has to stand open. A name may stand for several windows. */
 static void read_open_sets(struct reading *r, const struct wh_tree *node, struct wh_order_dimension *dimension)
 {
@@ -314,8 +338,8 @@ static void read_open_sets(struct reading *r, const struct wh_tree *node, struct
 
 static void read_all(struct reading *r, const struct wh_tree *root, struct wh_order_problem *ret)
 {
-    CHECK_KEYS(r, root, 0, "format", "name", "from", "fitters", "keep", "set-ups", "tasks", "waits", "open", "done",
-               "proven");
+    CHECK_KEYS(r, root, 0, "format", "name", "from", "fitters", "keep", "set-ups", "tasks", "waits", "open",
+               "one at a time", "rivals", "done", "proven");
     if (!(fabs(wh_tree_number(root, "format", 0) - 1) <= 0))
         refuse(r, root, "\"format\": 1", "this is not the form that this program reads");
     for (const struct wh_tree *node = list(r, root, "set-ups"); node; node = node->next) read_set_up(r, node);
@@ -331,6 +355,8 @@ static void read_all(struct reading *r, const struct wh_tree *root, struct wh_or
     }
     for (const struct wh_tree *node = list(r, root, "waits"); node; node = node->next) read_wait(r, node);
     for (const struct wh_tree *node = list(r, root, "open"); node; node = node->next) read_window(r, node);
+    for (const struct wh_tree *node = list(r, root, "one at a time"); node; node = node->next) read_use(r, node);
+    for (const struct wh_tree *node = list(r, root, "rivals"); node; node = node->next) read_rivals(r, node);
     size_t d = 0;
     for (const struct wh_tree *node = list(r, root, "set-ups"); node && d < r->set_up_count; node = node->next)
         read_open_sets(r, node, &r->dimensions[d++]);
@@ -345,6 +371,10 @@ static void read_all(struct reading *r, const struct wh_tree *root, struct wh_or
                                      .link_count = r->links.count,
                                      .windows = r->windows.at,
                                      .window_count = r->windows.count,
+                                     .uses = r->uses.at,
+                                     .use_count = r->uses.count,
+                                     .rivals = r->rivals.at,
+                                     .rival_count = r->rivals.count,
                                      .done = done.at,
                                      .done_count = done.count,
                                      .fitters = (int)fmin(number(r, root, "fitters", 1), 9),

@@ -84,8 +84,7 @@ static void find_uses(struct wh_order_bound *bound, size_t d)
     }
 }
 
-/* Of a block: how often each value is changed to from there on, itself held before or not. */
-static uint16_t *turns_of(const struct wh_order_bound *bound, size_t d, size_t block, bool held)
+uint16_t *wh_order_turns(const struct wh_order_bound *bound, size_t d, size_t block, bool held)
 {
     return &bound->turns[d][(2 * block + held) * bound->job->problem->dimensions[d].values];
 }
@@ -116,10 +115,10 @@ static void find_turns(struct wh_order_bound *bound, size_t d, const struct behi
         const size_t *next = &behind->next[behind->from[block]];
         int left = wh_order_left_held(job, d, block);
         for (size_t held = 0; held < 2; held++) {
-            uint16_t *turns = turns_of(bound, d, block, held), holding = 0;
+            uint16_t *turns = wh_order_turns(bound, d, block, held), holding = 0;
             for (size_t i = 0; i < count; i++) {
-                raise_to(turns, turns_of(bound, d, next[i], left == WH_ORDER_ANY && held), values);
-                uint16_t other = left == WH_ORDER_ANY ? 0 : turns_of(bound, d, next[i], true)[left];
+                raise_to(turns, wh_order_turns(bound, d, next[i], left == WH_ORDER_ANY && held), values);
+                uint16_t other = left == WH_ORDER_ANY ? 0 : wh_order_turns(bound, d, next[i], true)[left];
                 if (other > holding) holding = other;
             }
             if (left != WH_ORDER_ANY) turns[left] = holding;
@@ -204,8 +203,8 @@ static double each_value(const struct wh_order_bound *bound, size_t d, int value
     double sum = 0, dearest = 0;
     memset(most, 0, values * sizeof *most);
     for (size_t i = 0; i < ready_count; i++) {
-        raise_to(most, turns_of(bound, d, ready[i], false), values);
-        uint16_t holding = value == WH_ORDER_ANY ? 0 : turns_of(bound, d, ready[i], true)[value];
+        raise_to(most, wh_order_turns(bound, d, ready[i], false), values);
+        uint16_t holding = value == WH_ORDER_ANY ? 0 : wh_order_turns(bound, d, ready[i], true)[value];
         if (holding > held) held = holding;
     }
     if (value != WH_ORDER_ANY) most[value] = held;

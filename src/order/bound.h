@@ -16,6 +16,10 @@ struct wh_order_bound {
 
 struct wh_order_bound *wh_order_bound_new(struct wh_arena *arena, const struct wh_order_job *job);
 
+/* [value]: how often each is changed to along the chain that begins with a block and asks for it most; `held`: the
+ * value is held before it. */
+uint16_t *wh_order_turns(const struct wh_order_bound *bound, size_t d, size_t block, bool held);
+
 /* The value held after a block; WH_ORDER_ANY: as before it. */
 int wh_order_left_held(const struct wh_order_job *job, size_t d, size_t block);
 

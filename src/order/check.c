@@ -87,6 +87,17 @@ static void check_uses(const struct wh_order_problem *problem, struct wh_errors 
     }
 }
 
+static void check_rivals(const struct wh_order_problem *problem, struct wh_errors *reterr)
+{
+    for (size_t i = 0; i < problem->rival_count; i++) {
+        const struct wh_order_rivals *rivals = &problem->rivals[i];
+        bool numbers = rivals->one < problem->task_count && rivals->other < problem->task_count;
+        if (numbers && rivals->one != rivals->other) continue;
+        wh_errors_add(reterr, WH_ERR_INPUT, NOWHERE, "two tasks", "rivals %zu: %zu and %zu", i, rivals->one,
+                      rivals->other);
+    }
+}
+
 static void check_needs(const struct wh_order_problem *problem, struct wh_errors *reterr)
 {
     for (size_t i = 0; i < problem->need_count; i++) {
@@ -124,6 +135,7 @@ enum wh_status wh_order_check(const struct wh_order_problem *problem, struct wh_
     check_needs(problem, reterr);
     check_links(problem, reterr);
     check_uses(problem, reterr);
+    check_rivals(problem, reterr);
     check_done(problem, reterr);
     for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) check_dimension(problem, d, reterr);
     if (problem->fitters < 1 || problem->fitters > 4) {

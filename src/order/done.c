@@ -52,6 +52,17 @@ static const struct wh_order_use *uses_left(struct wh_arena *arena, const struct
     return uses;
 }
 
+static const struct wh_order_rivals *rivals_left(struct wh_arena *arena, const struct wh_order_problem *problem,
+                                                 size_t *count)
+{
+    struct wh_order_rivals *rivals = WH_NEW(arena, problem->rival_count, struct wh_order_rivals);
+    *count = 0;
+    for (size_t i = 0; i < problem->rival_count; i++)
+        if (!is_done(problem, problem->rivals[i].one) && !is_done(problem, problem->rivals[i].other))
+            rivals[(*count)++] = problem->rivals[i];
+    return rivals;
+}
+
 const struct wh_order_problem *wh_order_after_done(struct wh_arena *arena, const struct wh_order_problem *problem)
 {
     static const struct wh_order_way NOTHING = {0};
@@ -75,6 +86,7 @@ const struct wh_order_problem *wh_order_after_done(struct wh_arena *arena, const
         if (still_binds(problem, &link)) links[left->link_count++] = link;
     }
     left->uses = uses_left(arena, problem, &left->use_count);
+    left->rivals = rivals_left(arena, problem, &left->rival_count);
     left->tasks = tasks;
     left->needs = needs;
     left->links = links;

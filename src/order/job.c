@@ -162,6 +162,13 @@ static bool blocks_agree(struct builder *b)
     return true;
 }
 
+static size_t lowest(const uint64_t set[], size_t words)
+{
+    for (size_t w = 0; w < words; w++)
+        if (set[w]) return w * 64 + (size_t)__builtin_ctzll(set[w]);
+    return WH_ORDER_NONE;
+}
+
 /* Sorts the blocks, lowest first among those free; false: a ring. */
 static bool sort(struct builder *b)
 {
@@ -169,44 +176,53 @@ static bool sort(struct builder *b)
     size_t *sorted = WH_NEW(b->arena, job->count, size_t);
     size_t *open = WH_NEW(b->arena, job->count, size_t);
     bool *done = WH_NEW(b->arena, job->count, bool);
+    uint64_t *free = WH_NEW(b->arena, job->words, uint64_t);
     job->before = WH_NEW(b->arena, job->count * job->words, uint64_t);
+    job->behind = WH_NEW(b->arena, job->count * job->words, uint64_t);
     for (size_t i = 0; i < b->edges.count; i++) {
         size_t from = job->block_of[b->edges.at[i].first], to = job->block_of[b->edges.at[i].after];
         uint64_t *before = &job->before[to * job->words];
         if (from != to && !wh_order_has(before, from)) open[to]++;
-        if (from != to) wh_order_put(before, from);
+        if (from == to) continue;
+        wh_order_put(before, from);
+        wh_order_put(&job->behind[from * job->words], to);
     }
+    for (size_t n = 0; n < job->count; n++)
+        if (open[n] == 0) wh_order_put(free, n);
     for (size_t n = 0; n < job->count; n++) {
-        size_t next = 0;
-        while (next < job->count && (done[next] || open[next])) next++;
-        if (next == job->count) {
+        size_t next = lowest(free, job->words);
+        if (next == WH_ORDER_NONE) {
             tell_ring(b, done);
             return false;
         }
         done[next] = true;
+        free[next / 64] &= ~((uint64_t)1 << next % 64);
         sorted[n] = next;
-        for (size_t to = 0; to < job->count; to++) open[to] -= wh_order_has(&job->before[to * job->words], next);
+        for (size_t w = 0; w < job->words; w++)
+            for (uint64_t left = job->behind[next * job->words + w]; left; left &= left - 1) {
+                size_t to = w * 64 + (size_t)__builtin_ctzll(left);
+                if (--open[to] == 0) wh_order_put(free, to);
+            }
     }
     job->sorted = sorted;
     return true;
 }
 
-/* From what stands directly before a block to all before and all behind it. */
+/* From what stands directly before and behind a block to all before and all behind it. */
 static void close_sets(struct builder *b)
 {
     struct wh_order_job *job = b->job;
-    job->behind = WH_NEW(b->arena, job->count * job->words, uint64_t);
     for (size_t n = 0; n < job->count; n++) {
         size_t to = job->sorted[n];
         uint64_t *before = &job->before[to * job->words];
-        for (size_t k = 0; k < n; k++) {
-            size_t from = job->sorted[k];
-            if (!wh_order_has(before, from)) continue;
-            for (size_t w = 0; w < job->words; w++) before[w] |= job->before[from * job->words + w];
-        }
-        for (size_t from = 0; from < job->count; from++) {
-            if (wh_order_has(before, from)) wh_order_put(&job->behind[from * job->words], to);
-        }
+        for (size_t w = 0; w < job->words; w++)
+            for (uint64_t direct = before[w]; direct; direct &= direct - 1) {
+                size_t from = w * 64 + (size_t)__builtin_ctzll(direct);
+                for (size_t v = 0; v < job->words; v++) before[v] |= job->before[from * job->words + v];
+            }
+        for (size_t w = 0; w < job->words; w++)
+            for (uint64_t all = before[w]; all; all &= all - 1)
+                wh_order_put(&job->behind[(w * 64 + (size_t)__builtin_ctzll(all)) * job->words], to);
     }
 }
 
@@ -215,16 +231,15 @@ static void index_lags(struct builder *b)
     struct wh_order_job *job = b->job;
     size_t n = b->problem->task_count;
     job->lags = WH_NEW(b->arena, b->lags.count, struct wh_order_lag);
-    job->lags_into = WH_NEW(b->arena, n + 1, size_t);
-    for (size_t t = 0; t < n; t++) {
-        job->lags_into[t] = job->lag_count;
-        for (size_t i = 0; i < b->lags.count; i++) {
-            struct wh_order_lag lag = b->lags.at[i];
-            lag.inside = job->block_of[lag.first] == job->block_of[lag.after];
-            if (lag.after == t) job->lags[job->lag_count++] = lag;
-        }
+    job->lags_into = WH_NEW(b->arena, n + 2, size_t);
+    for (size_t i = 0; i < b->lags.count; i++) job->lags_into[b->lags.at[i].after + 2]++;
+    for (size_t t = 0; t < n; t++) job->lags_into[t + 2] += job->lags_into[t + 1];
+    for (size_t i = 0; i < b->lags.count; i++) {
+        struct wh_order_lag lag = b->lags.at[i];
+        lag.inside = job->block_of[lag.first] == job->block_of[lag.after];
+        job->lags[job->lags_into[lag.after + 1]++] = lag;
     }
-    job->lags_into[n] = job->lag_count;
+    job->lag_count = b->lags.count;
 }
 
 static void index_sources(struct builder *b)

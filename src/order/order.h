@@ -56,6 +56,12 @@ struct wh_order_use {
     size_t thing, from, to;
 };
 
+/* Of two tasks at most one is done: a part leaves one way or the other. Nothing of the kind binds what is done already.
+ */
+struct wh_order_rivals {
+    size_t one, other;
+};
+
 /* The cost of going from one value of a dimension to another, minutes; and what must stand open while it is done. A
  * change needs, for each listed window set, at least one of its windows open ("spindle out or forked"). */
 struct wh_order_dimension {
@@ -101,6 +107,8 @@ struct wh_order_problem {
     size_t window_count;
     const struct wh_order_use *uses;
     size_t use_count;
+    const struct wh_order_rivals *rivals;
+    size_t rival_count;
     struct wh_order_dimension dimensions[WH_ORDER_DIMENSIONS];
     int fitters;        /* 1..4 */
     double keep;        /* the natural order is kept unless another saves more than this, minutes */

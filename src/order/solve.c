@@ -193,7 +193,9 @@ static void search_choices(struct solver *s)
 
 static enum wh_status no_order(const struct solver *s, struct wh_errors *reterr)
 {
-    const char *why = s->why ? s->why : "the greatest waits between tasks cannot all be kept";
+    const char *why = s->why            ? s->why
+                      : s->choices == 0 ? "two tasks are needed of which only one may be done"
+                                        : "the greatest waits between tasks cannot all be kept";
     if (isfinite(s->bound)) {
         return wh_errors_add(reterr, WH_ERR_INPUT, (struct wh_place){0}, NULL, "no order was found in %llu steps: %s",
                              (unsigned long long)s->budget.now.nodes, why);

@@ -87,6 +87,15 @@ static bool needs_met(const struct wh_order_timer *timer)
     return true;
 }
 
+static bool rivals_apart(const struct wh_order_timer *timer)
+{
+    for (size_t i = 0; i < timer->problem->rival_count; i++) {
+        const struct wh_order_rivals *rivals = &timer->problem->rivals[i];
+        if (stands(timer, rivals->one) && stands(timer, rivals->other)) return false;
+    }
+    return true;
+}
+
 static bool links_kept(struct wh_order_timer *timer)
 {
     const struct wh_order_problem *p = timer->problem;
@@ -316,7 +325,7 @@ static bool put_off(struct wh_order_timer *timer)
 
 static bool rules_kept(struct wh_order_timer *timer, const size_t sequence[], size_t n)
 {
-    return placed(timer, sequence, n) && needs_met(timer) && links_kept(timer);
+    return placed(timer, sequence, n) && needs_met(timer) && rivals_apart(timer) && links_kept(timer);
 }
 
 /* Each pass that puts something off moves starts towards the least that keeps all limits, if there is one; there is

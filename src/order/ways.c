@@ -1,5 +1,6 @@
 #include "order/ways.h"
 
+#include "order/bound.h"
 #include "order/heap.h"
 
 #include <math.h>
@@ -11,35 +12,40 @@ struct wh_order_ways {
     const struct wh_order_judge *judge;      /* or NULL */
     WH_LIST(struct wh_order_choice) choices; /* whole and partial */
     struct wh_order_heap heap;
-    bool *seen; /* working space: values of a dimension */
-    bool *own;  /* of each task: only one need names it, and it is not wanted otherwise */
+    uint16_t *turns[WH_ORDER_DIMENSIONS]; /* of each value: changes to it that every choice asks for */
+    bool *seen;                           /* working space: values of a dimension */
+    bool *own;                            /* of each task: only one need names it, and it is not wanted otherwise */
 };
 
 static double nearest(const struct wh_order_dimension *dimension, size_t to)
 {
     double least = INFINITY;
     for (size_t from = 0; from < dimension->values; from++) {
-        if (from != to) least = fmin(least, dimension->cost[from * dimension->values + to]);
+        double cost = dimension->cost[from * dimension->values + to];
+        if (from != to && cost < least) least = cost;
     }
     return dimension->values > 1 ? least : 0;
 }
 
-/* Each value needed and not held at the start is changed to at least once; the first of a free dimension is free. */
+/* Each value needed and not held at the start is changed to at least once, and as often as every choice asks for it;
+ * the first of a free dimension is free. */
 static double least_changes(const struct wh_order_ways *ways, const bool chosen[], size_t d)
 {
     const struct wh_order_problem *p = ways->problem;
     const struct wh_order_dimension *dimension = &p->dimensions[d];
-    double others = 0, dearest = 0;
+    double sum = 0, dearest = 0;
     memset(ways->seen, 0, dimension->values * sizeof *ways->seen);
-    for (size_t t = 0; t < p->task_count; t++) {
-        int value = p->tasks[t].set_up[d];
-        if (!chosen[t] || value == WH_ORDER_ANY || value == dimension->start || ways->seen[value]) continue;
-        ways->seen[value] = true;
-        double cost = nearest(dimension, (size_t)value);
-        others += fmin(dearest, cost);
-        dearest = fmax(dearest, cost);
+    for (size_t t = 0; t < p->task_count; t++)
+        if (chosen[t] && p->tasks[t].set_up[d] != WH_ORDER_ANY) ways->seen[p->tasks[t].set_up[d]] = true;
+    for (size_t v = 0; v < dimension->values; v++) {
+        if (!ways->seen[v]) continue;
+        double cost = nearest(dimension, v);
+        unsigned turns = ways->turns[d][v];
+        if (turns == 0 && (int)v != dimension->start) turns = 1;
+        sum += turns * cost;
+        if (turns > 0 && cost > dearest) dearest = cost;
     }
-    return dimension->start == WH_ORDER_ANY ? others : others + dearest;
+    return dimension->start == WH_ORDER_ANY ? sum - dearest : sum;
 }
 
 static void find_own(struct wh_order_ways *ways)
@@ -111,26 +117,6 @@ static void add(struct wh_order_ways *ways, const struct wh_order_choice *from, 
     wh_order_heap_add(&ways->heap, choice->bound, decided, (uint32_t)(ways->choices.count - 1));
 }
 
-struct wh_order_ways *wh_order_ways_new(struct wh_arena *arena, const struct wh_order_problem *problem,
-                                        const struct wh_order_judge *judge)
-{
-    struct wh_order_ways *ways = WH_NEW(arena, 1, struct wh_order_ways);
-    size_t values = 0;
-    *ways = (struct wh_order_ways){.arena = arena, .problem = problem, .judge = judge, .heap = {.arena = arena}};
-    for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) {
-        if (problem->dimensions[d].values > values) values = problem->dimensions[d].values;
-    }
-    ways->seen = WH_NEW(arena, values, bool);
-    ways->own = WH_NEW(arena, problem->task_count, bool);
-    find_own(ways);
-    struct wh_order_choice start = {.way = WH_NEW(arena, problem->need_count, int),
-                                    .chosen = WH_NEW(arena, problem->task_count, bool)};
-    for (size_t i = 0; i < problem->need_count; i++) start.way[i] = -1;
-    for (size_t t = 0; t < problem->task_count; t++) start.chosen[t] = problem->tasks[t].wanted;
-    add(ways, &start, 0);
-    return ways;
-}
-
 static void take(const struct wh_order_problem *problem, struct wh_order_choice *choice, size_t need, size_t w)
 {
     const struct wh_order_way *way = &problem->needs[need].ways[w];
@@ -158,6 +144,57 @@ static size_t close(const struct wh_order_problem *problem, struct wh_order_choi
     return open;
 }
 
+/* What every choice has in common waits for each other along chains, whatever else is chosen. In memory of its own. */
+static enum wh_status count_turns(struct wh_arena *arena, void *context)
+{
+    struct wh_order_ways *ways = context;
+    const struct wh_order_problem *p = ways->problem;
+    const char *why;
+    const struct wh_order_choice *common = &ways->choices.at[0];
+    const struct wh_order_job *job = wh_order_job_new(arena, p, common->chosen, NULL, common->way, &why);
+    if (!job) return WH_OK;
+    const struct wh_order_bound *bound = wh_order_bound_new(arena, job);
+    for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++)
+        for (size_t b = 0; b < job->count; b++)
+            for (size_t v = 0; v < p->dimensions[d].values; v++) {
+                uint16_t turns = wh_order_turns(bound, d, b, (int)v == p->dimensions[d].start)[v];
+                if (turns > ways->turns[d][v]) ways->turns[d][v] = turns;
+            }
+    return WH_OK;
+}
+
+static bool rivals_apart(const struct wh_order_problem *problem, const bool chosen[])
+{
+    for (size_t i = 0; i < problem->rival_count; i++)
+        if (chosen[problem->rivals[i].one] && chosen[problem->rivals[i].other]) return false;
+    return true;
+}
+
+struct wh_order_ways *wh_order_ways_new(struct wh_arena *arena, const struct wh_order_problem *problem,
+                                        const struct wh_order_judge *judge)
+{
+    struct wh_order_ways *ways = WH_NEW(arena, 1, struct wh_order_ways);
+    size_t values = 0;
+    *ways = (struct wh_order_ways){.arena = arena, .problem = problem, .judge = judge, .heap = {.arena = arena}};
+    for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) {
+        if (problem->dimensions[d].values > values) values = problem->dimensions[d].values;
+        ways->turns[d] = WH_NEW(arena, problem->dimensions[d].values, uint16_t);
+    }
+    ways->seen = WH_NEW(arena, values, bool);
+    ways->own = WH_NEW(arena, problem->task_count, bool);
+    find_own(ways);
+    struct wh_order_choice start = {.way = WH_NEW(arena, problem->need_count, int),
+                                    .chosen = WH_NEW(arena, problem->task_count, bool)};
+    for (size_t i = 0; i < problem->need_count; i++) start.way[i] = -1;
+    for (size_t t = 0; t < problem->task_count; t++) start.chosen[t] = problem->tasks[t].wanted;
+    close(problem, &start);
+    *WH_PUSH(arena, &ways->choices) = start;
+    if (problem->fitters == 1 && wh_arena_run(SIZE_MAX, count_turns, ways) != WH_OK) wh_arena_give_up(arena);
+    ways->choices.count = 0;
+    if (rivals_apart(problem, start.chosen)) add(ways, &start, 0);
+    return ways;
+}
+
 static void branch(struct wh_order_ways *ways, const struct wh_order_choice *from, size_t need)
 {
     const struct wh_order_problem *p = ways->problem;
@@ -168,7 +205,7 @@ static void branch(struct wh_order_ways *ways, const struct wh_order_choice *fro
         memcpy(next.chosen, from->chosen, p->task_count * sizeof next.chosen[0]);
         take(p, &next, need, w);
         close(p, &next);
-        add(ways, &next, from->bound);
+        if (rivals_apart(p, next.chosen)) add(ways, &next, from->bound);
     }
 }
 

@@ -43,7 +43,8 @@ struct wh_builder {
     WH_LIST(struct wh_order_link) links;
     WH_LIST(const char *) because;
     WH_LIST(struct wh_order_window) windows;
-    WH_LIST(struct wh_order_use) uses; /* of a heater: one thing at a time, for it has one temperature */
+    WH_LIST(struct wh_order_use) uses;      /* of a heater: one thing at a time, for it has one temperature */
+    WH_LIST(struct wh_order_rivals) rivals; /* a part leaves one way */
     WH_LIST(const char *) tools;
     /* Tasks by thing; of parts by way. WH_NONE where there is none. */
     size_t (*off)[2], (*on_first)[2], (*on_last)[2];
@@ -108,6 +109,7 @@ enum wh_status wh_build_so_far(struct wh_builder *b, const struct wh_job *job, s
 size_t wh_build_find(const struct wh_builder *b, const char *id);
 void wh_build_keep_order(struct wh_builder *b);
 
+/* Between the tasks of each part: windows while it is off, and that it leaves one way only. */
 void wh_build_part_windows(struct wh_builder *b);
 
 void wh_build_dimensions(struct wh_builder *b, struct wh_order_problem *problem);

@@ -50,6 +50,9 @@ void wh_build_part_windows(struct wh_builder *b)
         for (size_t w = 0; w < 2; w++)
             if (b->off[p][w] != WH_NONE)
                 *WH_PUSH(b->arena, &b->windows) = (struct wh_order_window){b->off[p][w], b->on_first[p][w]};
+    for (size_t p = 0; p < b->machine->thing_count; p++)
+        if (b->off[p][0] != WH_NONE && b->off[p][1] != WH_NONE)
+            *WH_PUSH(b->arena, &b->rivals) = (struct wh_order_rivals){b->off[p][0], b->off[p][1]};
 }
 
 void wh_build_dimensions(struct wh_builder *b, struct wh_order_problem *problem)
@@ -114,6 +117,8 @@ struct wh_tasks *wh_build_sorted(struct wh_builder *b)
         b->uses.at[i].from = now[b->uses.at[i].from];
         b->uses.at[i].to = now[b->uses.at[i].to];
     }
+    for (size_t i = 0; i < b->rivals.count; i++)
+        b->rivals.at[i] = (struct wh_order_rivals){now[b->rivals.at[i].one], now[b->rivals.at[i].other]};
     tasks->problem = (struct wh_order_problem){.tasks = orders,
                                                .task_count = n,
                                                .needs = b->needs.at,
@@ -124,6 +129,8 @@ struct wh_tasks *wh_build_sorted(struct wh_builder *b)
                                                .window_count = b->windows.count,
                                                .uses = b->uses.at,
                                                .use_count = b->uses.count,
+                                               .rivals = b->rivals.at,
+                                               .rival_count = b->rivals.count,
                                                .fitters = b->fitters,
                                                .keep = WH_PLAN_KEEP / 60,
                                                .enough = WH_PLAN_ENOUGH / 60,

@@ -109,6 +109,16 @@ static void make_uses(struct sample *s, size_t n, uint64_t *seed)
     }
 }
 
+static void make_rivals(struct sample *s, size_t n, uint64_t *seed)
+{
+    struct wh_order_problem *p = &s->problem;
+    for (size_t i = 0; i < RIVALS && chance(seed, 4); i++) {
+        size_t one = sample_below(seed, n), other = (one + 1 + sample_below(seed, n - 1)) % n;
+        if (!s->tasks[one].wanted || !s->tasks[other].wanted)
+            s->rivals[p->rival_count++] = (struct wh_order_rivals){one, other};
+    }
+}
+
 void sample_make(struct sample *s, uint64_t seed)
 {
     memset(s, 0, sizeof *s);
@@ -120,6 +130,7 @@ void sample_make(struct sample *s, uint64_t seed)
                                    .links = s->links,
                                    .windows = s->windows,
                                    .uses = s->uses,
+                                   .rivals = s->rivals,
                                    .fitters = 1,
                                    .keep = (double)sample_below(&seed, 3)};
     p->window_count = sample_below(&seed, WINDOWS + 1);
@@ -134,4 +145,6 @@ void sample_make(struct sample *s, uint64_t seed)
         s->tasks[s->windows[w].opens].alone = false;
     }
     make_uses(s, n, &seed);
+    make_rivals(s, n, &seed);
+    if (chance(&seed, 4)) p->enough = (double)sample_below(&seed, 6);
 }

@@ -4,7 +4,7 @@
 
 #include "order/order.h"
 
-enum { TASKS = 8, LINKS = 12, NEEDS = 4, WINDOWS = 3, VALUES = 3, WAYS = 2, USES = 3 };
+enum { TASKS = 8, LINKS = 12, NEEDS = 4, WINDOWS = 3, VALUES = 3, WAYS = 2, USES = 3, RIVALS = 2 };
 
 /* A problem with all it points to. */
 struct sample {
@@ -16,6 +16,7 @@ struct sample {
     struct wh_order_link links[LINKS];
     struct wh_order_window windows[WINDOWS];
     struct wh_order_use uses[USES];
+    struct wh_order_rivals rivals[RIVALS];
     double cost[WH_ORDER_DIMENSIONS][VALUES * VALUES];
 };
 
