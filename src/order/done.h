@@ -5,8 +5,8 @@
 #include "order/order.h"
 
 /* The same problem with the tasks done wanted, and without what only bound them: needs of something before them (left
- * with a way that asks for nothing), links into them that were not kept, uses that are over, rivals. Itself when nothing
- * is done. */
+ * with a way that asks for nothing), links into them that were not kept, uses that are over, rivals. Itself when
+ * nothing is done. */
 const struct wh_order_problem *wh_order_after_done(struct wh_arena *arena, const struct wh_order_problem *problem);
 
 /* The place of a task among those done; done_count when it is not. */
