@@ -124,6 +124,7 @@ const struct wh_kind wh_bearing_kind = {
               {"bearing.inner-line", NULL, "speed=machine.speed"},
               {"bearing.roller-line", NULL, "speed=machine.speed"},
               {"bearing.cage-line", NULL, "speed=machine.speed"}},
+    .windows = {{"most warmed-to", "most grips-at", "least ceiling"}, {"clearance-left", "0 um", NULL}},
     .steps = {{.when = WH_WHEN_STRIP,
                .words = "Draw the {title} off by its inner ring. Tag it \"this side up\" and keep it.",
                .only = WH_ONLY_WITH_KEY, .key = "seat",

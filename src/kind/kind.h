@@ -10,7 +10,7 @@
 #include "base/scene.h"
 #include "trade/form.h"
 
-enum { WH_KIND_KEYS = 28, WH_KIND_RULES = 36, WH_KIND_STEPS = 12, WH_STEP_FIGURES = 8, WH_STEP_CAUTIONS = 4 };
+enum { WH_KIND_KEYS = 28, WH_KIND_RULES = 36, WH_KIND_STEPS = 12, WH_STEP_FIGURES = 8, WH_STEP_CAUTIONS = 4, WH_KIND_WINDOWS = 2 };
 
 /* A key of the machine file. `form` is what may be written: a range as in a rule's slot ("3..500 mm", "bearing"), or
  *   "size"         a number with a unit and perhaps a tolerance zone: "45 mm k5"; a given interval: "45.002..45.013 mm"
@@ -63,6 +63,12 @@ struct wh_kind_step {
     const char *wait;                       /* why it passes: "warming"; or NULL */
 };
 
+/* A figure with the window it has to lie in, drawn as a dimension is. Names are figures of the same thing, "most" or
+ * "least" before them for the careful end; a limit may be a value, "0 um", or NULL: that side is open. */
+struct wh_kind_window {
+    const char *figure, *least, *most;
+};
+
 /* What `fill` may do: read a key as written, and set values with where they come from. */
 struct wh_filling {
     const char *(*written)(void *context, const char *key);
@@ -99,6 +105,7 @@ struct wh_kind {
     struct wh_key keys[WH_KIND_KEYS];
     struct wh_kind_rule rules[WH_KIND_RULES];
     struct wh_kind_step steps[WH_KIND_STEPS];
+    struct wh_kind_window windows[WH_KIND_WINDOWS];
     enum wh_status (*fill)(struct wh_filling *filling);
     /* Draws one ring on the right side of the axis (x = radius, y = height, mm); NULL: a plain hatched outline. */
     void (*outline)(struct wh_scene *scene, const struct wh_ring *ring, enum wh_pen pen, enum wh_fill fill);

@@ -35,6 +35,7 @@ const struct wh_kind wh_sleeve_kind = {
               {"bearing.grips-at", NULL, "diameter=bore-nominal, seat-temperature=seat.temperature"},
               {"bearing.heat-margin", NULL, NULL},
               {"bearing.warmed-to", NULL, NULL}},
+    .windows = {{"most warmed-to", "most grips-at", "least ceiling"}},
     .steps = {{.when = WH_WHEN_STRIP, .only = WH_ONLY_COLD,
                .words = "Slide the {title} off; no nick in the seat under it."},
               {.when = WH_WHEN_STRIP, .only = WH_ONLY_WARM,

@@ -1,5 +1,6 @@
 #include "view/bench.h"
 
+#include "view/dimension.h"
 #include "view/machine.h"
 #include "view/plan.h"
 

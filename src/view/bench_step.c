@@ -1,6 +1,8 @@
 /* A step as the bench shows it, in five bands: mind, what, with, how much, then. */
-#include "view/figure.h"
 #include "view/bench.h"
+
+#include "view/dimension.h"
+#include "view/figure.h"
 #include "view/machine.h"
 #include "view/section.h"
 
@@ -97,6 +99,7 @@ static void add_figures(struct wh_arena *arena, struct wh_tree *map, const struc
         wh_tree_add_text(arena, item, "span", shown.span);
         add_some(arena, item, "remark", shown.remark);
         add_seconds(arena, item, sheet, cell, end_of(f));
+        wh_view_add_scene(arena, item, "drawn", wh_view_window(arena, sheet, cell));
         wh_tree_add(arena, item, "working", wh_view_working(arena, sheet, cell));
     }
 }
@@ -143,6 +146,7 @@ static const char *deed_of(struct wh_arena *arena, const struct wh_job_step *ste
                  {"whole", "Everything is back"}};
     size_t thing = step->part ? wh_machine_thing(machine, step->part) : WH_NONE;
     const char *title = thing == WH_NONE ? "part" : machine->things[thing].title;
+    if (wh_starts(step->id, "warm ")) return wh_arena_print(arena, "The %s is warm", title);
     for (size_t i = 0; i < sizeof deeds / sizeof *deeds; i++) {
         if (!wh_same(deeds[i].is, step->is)) continue;
         struct wh_words around = wh_split(arena, deeds[i].words, '%');

@@ -1,6 +1,7 @@
 #include "view/dimension.h"
 
 #include "base/text.h"
+#include "view/machine.h"
 
 #include <math.h>
 #include <string.h>
@@ -21,9 +22,9 @@ static double at(const struct span *span, double value)
 static struct span span_of(const struct wh_limits_drawn *d)
 {
     double from = INFINITY, to = -INFINITY;
-    double all[] = {d->least, d->most, d->reading - d->uncertainty, d->reading + d->uncertainty, d->reading};
+    double all[] = {d->least, d->most, d->low, d->high, d->reading};
     for (size_t i = 0; i < sizeof all / sizeof *all; i++) {
-        if (!isfinite(all[i])) continue;
+        if (!isfinite(all[i]) || (i >= 2 && isnan(d->reading))) continue;
         from = fmin(from, all[i]);
         to = fmax(to, all[i]);
     }
@@ -37,10 +38,10 @@ static const char *written(struct wh_arena *arena, const struct span *span, doub
     int decimals = (int)ceil(-log10((span->to - span->from) / unit->factor / 100));
     const char *text = wh_quantity_fixed(arena, value, unit, decimals < 0 ? 0 : decimals > 9 ? 9 : decimals);
     size_t n = strcspn(text, " "), keep = n;
-    if (!memchr(text, '.', n)) return text;
+    if (!memchr(text, '.', n)) return wh_view_units_text(arena, text);
     while (text[keep - 1] == '0') keep--;
     if (text[keep - 1] == '.') keep--;
-    return wh_arena_print(arena, "%.*s%s", (int)keep, text, text + n);
+    return wh_view_units_text(arena, wh_arena_print(arena, "%.*s%s", (int)keep, text, text + n));
 }
 
 static void arrow(struct wh_scene *scene, double x, double y, double side)
@@ -73,8 +74,7 @@ static void limits(struct wh_arena *arena, struct wh_scene *scene, const struct 
 static void reading(struct wh_arena *arena, struct wh_scene *scene, const struct span *span,
                     const struct wh_limits_drawn *d)
 {
-    double x = at(span, d->reading), low = at(span, d->reading - d->uncertainty),
-           high = at(span, d->reading + d->uncertainty);
+    double x = at(span, d->reading), low = at(span, d->low), high = at(span, d->high);
     wh_scene_segment(scene, WH_PEN_WIDE, low, READING, high, READING);
     if (high - low > 0.5) {
         wh_scene_segment(scene, WH_PEN_WIDE, low, READING - 1.5, low, READING + 1.5);
@@ -104,4 +104,12 @@ struct wh_scene *wh_view_dimension(struct wh_arena *arena, const struct wh_limit
     if (d->verdict) frame(scene, d->verdict);
     wh_scene_frame(scene, 0, d->verdict ? -4 : READING - 6, 120, LIMIT_TOP + 10);
     return scene;
+}
+
+void wh_view_add_scene(struct wh_arena *arena, struct wh_tree *map, const char *key, struct wh_scene *scene)
+{
+    if (!scene) return;
+    struct wh_tree *node = wh_tree_add_new(arena, map, key, WH_TREE_SCENE);
+    node->scene = scene;
+    node->text = scene->title;
 }

@@ -6,11 +6,12 @@
 
 #include "base/quantity.h"
 #include "base/scene.h"
+#include "base/tree.h"
 
 struct wh_limits_drawn {
     double least, most;  /* SI; infinite: no limit on that side */
     double reading;      /* SI; NaN: none yet, only the limits are drawn */
-    double uncertainty;  /* expanded, SI */
+    double low, high;    /* ends of its bar, SI */
     struct wh_unit unit; /* in which they are written */
     const char *title;
     const char *verdict; /* "within", "not proven: gauge too coarse"; NULL: none yet */
@@ -32,5 +33,8 @@ struct wh_dial {
     const char *from, *onward; /* where the first was taken, and how it goes on: "on the way it turns"; or NULL */
 };
 struct wh_scene *wh_view_dial(struct wh_arena *arena, const struct wh_dial *dial);
+
+/* Adds a drawing to a map; nothing for NULL. */
+void wh_view_add_scene(struct wh_arena *arena, struct wh_tree *map, const char *key, struct wh_scene *scene);
 
 #endif

@@ -2,6 +2,7 @@
 #ifndef WH_VIEW_FIGURE_H
 #define WH_VIEW_FIGURE_H
 
+#include "base/scene.h"
 #include "base/tree.h"
 #include "sheet/ask.h"
 #include "sheet/sheet.h"
@@ -24,6 +25,9 @@ struct wh_shown {
     const char *value, *span, *remark; /* span "" and remark NULL for none */
 };
 struct wh_shown wh_view_shown(struct wh_arena *arena, const struct wh_sheet *sheet, size_t cell, enum wh_end end);
+
+/* The figure in the window that its kind names for it (clearance, temperature), as a dimension; NULL: it has none. */
+struct wh_scene *wh_view_window(struct wh_arena *arena, const struct wh_sheet *sheet, size_t cell);
 
 /* The five lines of a working, as a map: says, with, gives, from, hangs on. */
 struct wh_tree *wh_view_working(struct wh_arena *arena, const struct wh_sheet *sheet, size_t cell);

@@ -29,9 +29,6 @@ struct wh_scene *wh_view_reading_drawn(struct wh_arena *arena, const struct wh_j
 /* Readings all round the spindle, each a map of "text" and "scene": the centre plots of a report. */
 struct wh_tree *wh_view_centres(struct wh_arena *arena, const struct wh_job *job);
 
-/* Adds a drawing to a map; nothing for NULL. */
-void wh_view_add_scene(struct wh_arena *arena, struct wh_tree *map, const char *key, struct wh_scene *scene);
-
 /* For a terminal: where it stands and what is open; with `all` every step too. */
 const char *wh_view_job_text(struct wh_arena *arena, const struct wh_tree *job, bool all);
 

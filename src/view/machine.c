@@ -1,5 +1,6 @@
 #include "view/machine.h"
 
+#include "view/dimension.h"
 #include "view/figure.h"
 #include "view/section.h"
 
@@ -90,11 +91,20 @@ static void add_words(struct wh_arena *arena, struct wh_tree *map, const char *k
     for (size_t i = 0; i < words.count; i++) wh_tree_add_text(arena, list, NULL, words.at[i]);
 }
 
+static void add_windows(struct wh_arena *arena, struct wh_tree *part, const struct wh_sheet *sheet)
+{
+    for (struct wh_tree *item = wh_tree_get(part, "figures")->first; item; item = item->next) {
+        size_t cell = wh_sheet_cell(sheet, wh_tree_text(item, "name", ""));
+        if (cell != WH_NONE) wh_view_add_scene(arena, item, "drawn", wh_view_window(arena, sheet, cell));
+    }
+}
+
 struct wh_tree *wh_view_part(struct wh_arena *arena, const struct wh_sheet *sheet, size_t t)
 {
     const struct wh_machine *machine = sheet->machine;
     const struct wh_thing *thing = &machine->things[t];
     struct wh_tree *map = wh_view_figures(arena, sheet, t, true);
+    add_windows(arena, map, sheet);
     add_name(arena, map, thing);
     wh_tree_add_text(arena, map, "machine", machine->title);
     if (thing->section == WH_SECTION_PARTS) wh_tree_add_text(arena, map, "renew", renew_words(thing->renew));

@@ -48,14 +48,6 @@ static bool reads_round(const struct wh_job_check *check)
     return check->has_limits && wh_same(check->judged_by, "spindle.eccentricity");
 }
 
-void wh_view_add_scene(struct wh_arena *arena, struct wh_tree *map, const char *key, struct wh_scene *scene)
-{
-    if (!scene) return;
-    struct wh_tree *node = wh_tree_add_new(arena, map, key, WH_TREE_SCENE);
-    node->scene = scene;
-    node->text = scene->title;
-}
-
 struct wh_scene *wh_view_reading_drawn(struct wh_arena *arena, const struct wh_job_check *check,
                                        const struct wh_job_reading *reading)
 {
@@ -66,8 +58,11 @@ struct wh_scene *wh_view_reading_drawn(struct wh_arena *arena, const struct wh_j
     struct wh_value value;
     if (reading) {
         const char *gauge = judged(reading, "gauge uncertainty", NULL);
+        double doubt = 0;
+        if (gauge && wh_value_read(gauge, &check->unit, &value, NULL) == WH_READ_WELL) doubt = value.best;
         if (wh_value_read(reading->value, &check->unit, &value, NULL) == WH_READ_WELL) drawn.reading = value.best;
-        if (gauge && wh_value_read(gauge, &check->unit, &value, NULL) == WH_READ_WELL) drawn.uncertainty = value.best;
+        drawn.low = drawn.reading - doubt;
+        drawn.high = drawn.reading + doubt;
         drawn.verdict = reading->verdict == WH_NOT_PROVEN ? "not proven" : wh_verdict_words(reading->verdict);
     }
     return wh_view_dimension(arena, &drawn);

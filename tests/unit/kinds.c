@@ -267,6 +267,27 @@ static void check_step(struct wh_arena *arena, const struct wh_kind *kind, const
     expect(!(step->within > 0) || step->alone > 0, kind, "nothing passes, yet something must follow within minutes");
 }
 
+static void check_window(struct wh_arena *arena, const struct wh_kind *kind, const struct wh_kind_window *window)
+{
+    const char *const names[] = {window->figure, window->least, window->most};
+    for (size_t i = 0; i < 3; i++) {
+        struct wh_value value;
+        const char *name = names[i];
+        if (!name || (i > 0 && wh_value_read(name, NULL, &value, NULL) == WH_READ_WELL)) continue;
+        name += wh_starts(name, "least ") ? 6 : wh_starts(name, "most ") ? 5 : 0;
+        expect(has_value(arena, kind, name), kind, "a window names the figure %s, which nothing gives", name);
+    }
+    expect(window->least || window->most, kind, "the window of %s is open on both sides", window->figure);
+}
+
+ARENA_TEST(windows_name_what_exists)
+{
+    for (size_t i = 0; i < wh_kind_count; i++)
+        for (size_t w = 0; w < WH_KIND_WINDOWS && wh_kinds[i]->windows[w].figure; w++)
+            check_window(arena, wh_kinds[i], &wh_kinds[i]->windows[w]);
+    return WH_OK;
+}
+
 ARENA_TEST(steps_name_what_exists)
 {
     for (size_t i = 0; i < wh_kind_count; i++) {
@@ -341,6 +362,7 @@ int main(void)
         cmocka_unit_test(forms_can_be_read_and_usual_values_in_them),
         cmocka_unit_test(every_result_has_one_maker),
         cmocka_unit_test(every_input_can_be_found),
+        cmocka_unit_test(windows_name_what_exists),
         cmocka_unit_test(steps_name_what_exists),
         cmocka_unit_test(parts_come_off_and_go_on),
         cmocka_unit_test(cautions_have_a_signal_word_and_words),
