@@ -33,9 +33,22 @@ struct wh_command {
     enum wh_status (*run)(struct wh_cli *cli);
 };
 
-extern const struct wh_command wh_command_check, wh_command_plan, wh_command_figures, wh_command_work, wh_command_rules,
-    wh_command_kinds, wh_command_draw, wh_command_serve, wh_command_people, wh_command_job, wh_command_report,
-    wh_command_store, wh_command_gauges, wh_command_balance, wh_command_testrun;
+extern const struct wh_command wh_command_balance;
+extern const struct wh_command wh_command_check;
+extern const struct wh_command wh_command_draw;
+extern const struct wh_command wh_command_due;
+extern const struct wh_command wh_command_figures;
+extern const struct wh_command wh_command_gauges;
+extern const struct wh_command wh_command_job;
+extern const struct wh_command wh_command_kinds;
+extern const struct wh_command wh_command_people;
+extern const struct wh_command wh_command_plan;
+extern const struct wh_command wh_command_report;
+extern const struct wh_command wh_command_rules;
+extern const struct wh_command wh_command_serve;
+extern const struct wh_command wh_command_store;
+extern const struct wh_command wh_command_work;
+extern const struct wh_command wh_command_testrun;
 
 /* The text of an option, NULL when it is not given; "" when it takes none. */
 const char *wh_cli_option(const struct wh_cli *cli, const char *name);

@@ -188,13 +188,6 @@ static enum wh_status enter(struct wh_cli *cli, const struct verb *verb)
     return status;
 }
 
-/* The file's name without folder and ending. */
-static const char *machine_id(struct wh_cli *cli, const char *path)
-{
-    const char *slash = strrchr(path, '/'), *name = slash ? slash + 1 : path, *dot = strrchr(name, '.');
-    return dot && dot > name ? wh_arena_slice(cli->arena, name, (size_t)(dot - name)) : name;
-}
-
 static enum wh_status open_job(struct wh_cli *cli)
 {
     struct wh_desk *desk;
@@ -205,7 +198,7 @@ static enum wh_status open_job(struct wh_cli *cli)
                             "name one machine file");
     struct wh_opening opening = {.who = wh_cli_option(cli, "who"),
                                  .key = wh_cli_option(cli, "key"),
-                                 .machine = machine_id(cli, cli->words[1]),
+                                 .machine = wh_cli_machine_id(cli, cli->words[1]),
                                  .renew = wh_cli_option(cli, "renew"),
                                  .title = wh_cli_option(cli, "title"),
                                  .brought = wh_cli_option(cli, "brought"),

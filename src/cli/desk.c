@@ -55,6 +55,12 @@ static enum wh_status whole(struct wh_cli *cli, const char *text, const char *wh
                         what);
 }
 
+const char *wh_cli_machine_id(struct wh_cli *cli, const char *path)
+{
+    const char *slash = strrchr(path, '/'), *id = slash ? slash + 1 : path, *dot = strrchr(id, '.');
+    return dot && dot > id ? wh_arena_slice(cli->arena, id, (size_t)(dot - id)) : id;
+}
+
 enum wh_status wh_cli_job(struct wh_cli *cli, int64_t *ret)
 {
     return whole(cli, cli->word_count > 1 ? cli->words[1] : NULL, "a job", 1, ret);

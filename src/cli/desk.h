@@ -13,6 +13,9 @@ enum wh_status wh_cli_desk(struct wh_cli *cli, enum wh_cli_desk_use use, struct 
 enum wh_status wh_cli_job(struct wh_cli *cli, int64_t *ret);
 enum wh_status wh_cli_seen(struct wh_cli *cli, int64_t *ret);
 
+/* The id of a machine among the jobs: "machines/juice-clarifier.yaml" is "juice-clarifier". */
+const char *wh_cli_machine_id(struct wh_cli *cli, const char *path);
+
 /* The clock, milliseconds since 1970. */
 int64_t wh_cli_clock(void *context);
 

@@ -10,9 +10,23 @@
 #include <unistd.h>
 
 static const struct wh_command *const commands[] = {
-    &wh_command_check,  &wh_command_plan,    &wh_command_figures, &wh_command_work,   &wh_command_rules,
-    &wh_command_kinds,  &wh_command_draw,    &wh_command_job,     &wh_command_report, &wh_command_store,
-    &wh_command_gauges, &wh_command_balance, &wh_command_testrun, &wh_command_serve,  &wh_command_people};
+    &wh_command_check,
+    &wh_command_plan,
+    &wh_command_figures,
+    &wh_command_work,
+    &wh_command_rules,
+    &wh_command_kinds,
+    &wh_command_draw,
+    &wh_command_job,
+    &wh_command_report,
+    &wh_command_due,
+    &wh_command_store,
+    &wh_command_gauges,
+    &wh_command_balance,
+    &wh_command_testrun,
+    &wh_command_serve,
+    &wh_command_people,
+};
 enum { COMMANDS = sizeof commands / sizeof *commands };
 
 struct line {

@@ -7,6 +7,7 @@
 #ifndef WH_DESK_DESK_H
 #define WH_DESK_DESK_H
 
+#include "job/due.h"
 #include "job/entry.h"
 #include "plan/plan.h"
 #include "store/store.h"
@@ -85,6 +86,12 @@ enum wh_status wh_desk_jobs(struct wh_desk *desk, struct wh_arena *arena, const 
 enum wh_status wh_desk_machine(struct wh_desk *desk, struct wh_arena *arena, int64_t job, const struct wh_setting *also,
                                const struct wh_machine **ret_machine, const struct wh_sheet **ret_sheet,
                                struct wh_errors *reterr);
+
+/* When the parts of a machine come round again, from its file, its figures and its last 50 jobs. hours: run by now, s;
+ * NaN: as the last job told. */
+enum wh_status wh_desk_due(struct wh_desk *desk, struct wh_arena *arena, const char *machine,
+                           const struct wh_sheet *sheet, double hours, int64_t now, struct wh_due **ret,
+                           struct wh_errors *reterr);
 
 /* A photo or another file: kept before an entry names it. */
 enum wh_status wh_desk_keep(struct wh_desk *desk, struct wh_arena *arena, const char *bytes, size_t size,

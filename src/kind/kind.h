@@ -10,7 +10,14 @@
 #include "base/scene.h"
 #include "trade/form.h"
 
-enum { WH_KIND_KEYS = 28, WH_KIND_RULES = 36, WH_KIND_STEPS = 12, WH_STEP_FIGURES = 8, WH_STEP_CAUTIONS = 4, WH_KIND_WINDOWS = 2 };
+enum {
+    WH_KIND_KEYS = 28,
+    WH_KIND_RULES = 36,
+    WH_KIND_STEPS = 12,
+    WH_KIND_WINDOWS = 2,
+    WH_STEP_FIGURES = 8,
+    WH_STEP_CAUTIONS = 4
+};
 
 /* A key of the machine file. `form` is what may be written: a range as in a rule's slot ("3..500 mm", "bearing"), or
  *   "size"         a number with a unit and perhaps a tolerance zone: "45 mm k5"; a given interval: "45.002..45.013 mm"

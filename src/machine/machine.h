@@ -109,6 +109,9 @@ struct wh_thing {
     struct wh_words off_cautions, on_cautions; /* hand-written cautions */
     struct wh_words needs;       /* consumables: "8 g grease, food grade" */
     const char *round;           /* which way round it goes: "lip down, to the grease" */
+    double due_after;            /* running time after which it comes round, s; NaN: not stated */
+    double due_at_age;           /* calendar time, s; NaN: not stated */
+    struct wh_indices due_with;  /* it counts from the job in which all of these were renewed; none: itself */
     bool stays;                  /* of a fixture: from the strip to the rebuild */
     struct wh_events out_before; /* of a fixture: gone before these */
     const struct wh_ring *rings;

@@ -57,6 +57,9 @@ static const struct wh_field thing_fields[] = {
     THING("needs", WH_FIELD_TEXTS, needs),
     THING("round", WH_FIELD_TEXT, round),
     THING("stays", WH_FIELD_YES, stays),
+    THING_FORM("due after", WH_FIELD_QUANTITY, due_after, "1..1000000 h"),
+    THING_FORM("due at age", WH_FIELD_QUANTITY, due_at_age, "1..36525 days"),
+    THING("due with", WH_FIELD_THINGS, due_with),
     THING("out before", WH_FIELD_EVENTS, out_before),
     {.key = "section", .is = WH_FIELD_OWN, .own = wh_read_section},
     {.key = "one way", .is = WH_FIELD_ELSEWHERE},
@@ -363,6 +366,7 @@ static void register_thing(struct wh_reader *reader, const struct wh_tree *item,
     struct wh_machine *machine = reader->machine;
     const char *id = wh_tree_text(item, "id", section == WH_SECTION_MACHINE ? "machine" : NULL);
     struct wh_thing thing = {.id = id, .section = section, .place = item->place, .mass = NAN, .wash = NAN};
+    thing.due_after = thing.due_at_age = NAN;
     thing.renew = WH_RENEW_WORN;
     thing.kind = kind_of(reader, item, usual);
     if (!id) {

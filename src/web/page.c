@@ -93,6 +93,7 @@ const struct wh_route wh_routes[] = {
     {"GET", "/jobs/{job}/look", wh_page_job_look, WH_STANDING_FITTER, 0},
     {"POST", "/jobs/{job}/enter", wh_page_enter, WH_STANDING_FITTER, PHOTO},
     {"GET", "/photos/{hash}", wh_page_photo, WH_STANDING_READER, 0},
+    {"GET", "/due", wh_page_due, WH_STANDING_READER, 0},
     {"GET", "/gauges", wh_page_gauges, WH_STANDING_READER, 0},
     {"POST", "/gauges", wh_page_enter_gauge, WH_STANDING_CHARGE_HAND, 0},
     {"GET", "/work-it-out", wh_page_rules, WH_STANDING_READER, 0},

@@ -1,6 +1,9 @@
 /* Machines, one machine, one part. */
+#include "view/due.h"
 #include "view/machine.h"
 #include "web/pages.h"
+
+#include <math.h>
 
 static const struct wh_shelf *wanted(const struct wh_house *house, const struct wh_request *request,
                                      struct wh_reply *reply)
@@ -46,6 +49,32 @@ static void add_jobs(const struct wh_house *house, const struct wh_request *requ
     }
 }
 
+/* What comes round again; the page does without it where the jobs cannot be read. */
+static const struct wh_due *due_of(const struct wh_house *house, const struct wh_request *request,
+                                   const struct wh_shelf *shelf)
+{
+    struct wh_errors errors = wh_errors_in(request->arena);
+    struct wh_due *due = NULL;
+    wh_desk_due(house->desk, request->arena, shelf->id, shelf->sheet, NAN, request->now, &due, &errors);
+    return due;
+}
+
+void wh_page_due(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply)
+{
+    struct wh_tree *page = wh_page_new(house, request, "Due");
+    struct wh_tree *list = wh_tree_add_new(request->arena, page, "machines", WH_TREE_LIST);
+    for (size_t i = 0; i < house->machine_count; i++) {
+        const struct wh_shelf *shelf = &house->machines[i];
+        const struct wh_due *due = due_of(house, request, shelf);
+        if (!due) continue;
+        struct wh_tree *item =
+            wh_tree_add(request->arena, list, NULL, wh_view_due(request->arena, shelf->machine, due, WH_DUE_SOON));
+        wh_tree_add_text(request->arena, item, "machine id", shelf->id);
+        wh_tree_add_text(request->arena, item, "machine", shelf->machine->title);
+    }
+    wh_page_fill(house, request, "due", page, reply);
+}
+
 void wh_page_machine(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply)
 {
     const struct wh_shelf *shelf = wanted(house, request, reply);
@@ -54,6 +83,9 @@ void wh_page_machine(const struct wh_house *house, const struct wh_request *requ
     wh_tree_add_text(request->arena, page, "machine id", shelf->id);
     wh_tree_add(request->arena, page, "view", wh_view_machine(request->arena, shelf->sheet));
     add_jobs(house, request, shelf->id, page);
+    const struct wh_due *due = due_of(house, request, shelf);
+    if (due)
+        wh_tree_add(request->arena, page, "due", wh_view_due(request->arena, shelf->machine, due, WH_DUE_NOT_KNOWN));
     wh_page_fill(house, request, "machine", page, reply);
 }
 

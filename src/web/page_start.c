@@ -1,13 +1,17 @@
 /* Start a job: choose the parts to renew, look at the way in and the way back, kit and minutes. */
+#include "desk/desk.h"
 #include "plan/plan.h"
+#include "view/due.h"
 #include "view/machine.h"
 #include "view/plan.h"
 #include "web/pages.h"
 
 #include <string.h>
 
-/* Every part of the machine with a box to cross; crossed where it was sent. Returns the ids sent, parted by commas. */
-static const char *add_choice(const struct wh_request *request, const struct wh_machine *machine, struct wh_tree *page)
+/* Every part of the machine with a box to cross, and why it is proposed; crossed where it was sent. Returns the ids
+ * sent, parted by commas. */
+static const char *add_choice(const struct wh_request *request, const struct wh_machine *machine,
+                              const struct wh_due *due, struct wh_tree *page)
 {
     struct wh_tree *list = wh_tree_add_new(request->arena, page, "choice", WH_TREE_LIST);
     struct wh_text ids = {.arena = request->arena};
@@ -19,6 +23,8 @@ static const char *add_choice(const struct wh_request *request, const struct wh_
         wh_tree_add_text(request->arena, item, "id", thing->id);
         wh_tree_add_text(request->arena, item, "title", thing->title);
         wh_tree_add_truth(request->arena, item, "crossed", crossed);
+        const char *proposed = due ? wh_view_proposal(request->arena, due, t) : NULL;
+        if (proposed) wh_tree_add_text(request->arena, item, "proposed", proposed);
         if (crossed) wh_text_print(&ids, "%s%s", ids.count ? "," : "", thing->id);
     }
     return wh_text_of(&ids);
@@ -65,7 +71,12 @@ void wh_page_start(const struct wh_house *house, const struct wh_request *reques
     int fitters = fitters_of(request);
     wh_tree_add_text(request->arena, page, "machine id", shelf->id);
     wh_tree_add_text(request->arena, page, "machine", shelf->machine->title);
-    const char *ids = add_choice(request, shelf->machine, page);
+    const char *hours = wh_form_text(&request->query, "hours", "");
+    struct wh_errors unread = wh_errors_in(request->arena);
+    struct wh_due *due = NULL;
+    wh_tree_add_text(request->arena, page, "hours", hours);
+    wh_desk_due(house->desk, request->arena, shelf->id, shelf->sheet, wh_due_hours(hours), request->now, &due, &unread);
+    const char *ids = add_choice(request, shelf->machine, due, page);
     add_fitters(request, page, fitters);
     wh_tree_add_text(request->arena, page, "key", wh_key_new(request->arena));
     wh_tree_add_text(request->arena, page, "renew ids", ids);

@@ -17,6 +17,7 @@ void wh_page_machine(const struct wh_house *house, const struct wh_request *requ
 void wh_page_part(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply);
 void wh_page_start(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply);
 void wh_page_open_job(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply);
+void wh_page_due(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply);
 void wh_page_rules(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply);
 void wh_page_rule(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply);
 void wh_page_static(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply);
