@@ -3,11 +3,11 @@
 #include <math.h>
 
 static const double TURN = 6.28318530717958647692;
-static const double AT_TOP = 0.985; /* of the top speed: above it, it runs */
-static const double FALLEN = 0.9;   /* a run-down falls at least so far */
-static const double WOBBLE = 0.003; /* of the top speed that a point may lie over the one before */
-static const double RISES = 0.05;   /* of the top speed: a rise by so much is another run */
-enum { POINTS_MOST = 2000 };        /* more are thinned first */
+static const double AT_TOP = 0.985;            /* of the top speed: above it, it runs */
+static const double FALLEN = 0.9;              /* a run-down falls at least so far */
+static const double WOBBLE = 0.003;            /* of the top speed that a point may lie over the one before */
+static const double RISES = 0.05;              /* of the top speed: a rise by so much is another run */
+enum { POINTS_MOST = 2000, TOP_POINTS = 500 }; /* more are thinned first */
 
 /* ---- angle ----------------------------------------------------------------------------------------------------- */
 
@@ -86,10 +86,11 @@ static double middle_speed(const struct wh_speed_trace *trace, size_t i)
     return near[n / 2];
 }
 
-double wh_trace_top(const struct wh_speed_trace *trace)
+double wh_trace_top(struct wh_arena *arena, const struct wh_speed_trace *trace)
 {
+    struct wh_speed_trace thinned = wh_trace_thinned(arena, trace, TOP_POINTS);
     double top = 0;
-    for (size_t i = 0; i < trace->count; i++) top = fmax(top, middle_speed(trace, i));
+    for (size_t i = 0; i < thinned.count; i++) top = fmax(top, middle_speed(&thinned, i));
     return top;
 }
 
@@ -141,7 +142,7 @@ static size_t follow(struct wh_arena *arena, const struct wh_speed_trace *trace,
 enum wh_status wh_trace_fall(struct wh_arena *arena, const struct wh_speed_trace *whole, struct wh_speed_trace *ret)
 {
     struct wh_speed_trace thinned = wh_trace_thinned(arena, whole, POINTS_MOST), *trace = &thinned;
-    double top = wh_trace_top(trace), *time = WH_NEW(arena, trace->count + 1, double);
+    double top = wh_trace_top(arena, whole), *time = WH_NEW(arena, trace->count + 1, double);
     double *speed = WH_NEW(arena, trace->count + 1, double);
     bool running = false;
     for (size_t i = 0; i < trace->count; i++) {

@@ -22,8 +22,9 @@ struct wh_speed_trace {
 /* The angle turned at a time since mark 0, rad: smooth between the marks. NaN outside them, or without marks. */
 double wh_trace_angle(const struct wh_speed_trace *trace, double time);
 
-/* The greatest speed: of the middle ones of five, so that one stray point does not make it. 0 of an empty trace. */
-double wh_trace_top(const struct wh_speed_trace *trace);
+/* The greatest speed: of the middle ones of five, each a mean over a 500th of the trace, so that neither a stray point
+ * nor the coarseness of a tacho makes it. 0 of an empty trace. */
+double wh_trace_top(struct wh_arena *arena, const struct wh_speed_trace *trace);
 
 /* The first run-down: of the points after the top speed is left, the longest chain of which none lies over the one
  * before it, down by at least a tenth of the top; or the last run-up, likewise. Stray points are left out, many are

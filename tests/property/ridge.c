@@ -17,7 +17,7 @@ static enum wh_status read_fall(struct wh_arena *arena, const struct wh_speed_tr
     if (status != WH_OK) return status;
     bool *used = WH_NEW(arena, fall.count, bool);
     status = wh_run_down_fit_most(arena, fall.count, fall.time, fall.speed, trace->resolution / 50, used, &fit);
-    if (status == WH_OK) *stands = wh_run_down_time(&fit, wh_trace_top(trace), 0, u);
+    if (status == WH_OK) *stands = wh_run_down_time(&fit, wh_trace_top(arena, trace), 0, u);
     return status;
 }
 
@@ -36,7 +36,7 @@ static enum wh_status follow(struct wh_arena *arena, void *context)
     struct wh_ridge ridge = {0};
     enum wh_status status = wh_ridge_follow(arena, 1, &one, head[2], &ridge);
     if (status == WH_OK) status = read_fall(arena, &ridge.trace, &stands, &u);
-    printf("%d %.17g %.17g %.17g\n", status, wh_trace_top(&ridge.trace), stands, u);
+    printf("%d %.17g %.17g %.17g\n", status, wh_trace_top(arena, &ridge.trace), stands, u);
     for (size_t i = 0; i < ridge.trace.count; i++) printf("%.17g %.17g\n", ridge.trace.time[i], ridge.trace.speed[i]);
     printf("\n");
     return WH_OK;

@@ -100,7 +100,7 @@ ARENA_TEST(parts_of_a_run)
     speed[250] = 500;
     speed[600] = 290;
     struct wh_speed_trace trace = {.count = 800, .time = time, .speed = speed, .step = 0.1, .resolution = 0.1}, part;
-    check_close(wh_trace_top(&trace), 300, 0, 1e-12);
+    check_close(wh_trace_top(arena, &trace), 300, 0, 1e-12);
     assert_int_equal(wh_trace_fall(arena, &trace, &part), WH_OK);
     assert_true(part.time[0] > 40 && part.time[0] < 41 && part.count > 380);
     check_close(part.speed[part.count - 1], speed[799], 0, 1e-12);
