@@ -38,49 +38,32 @@ static const char *const lines[][2] = {{"part", "part"},
                                        {"repeatability", "repeatability"}};
 
 /* "20 g at 90 deg: 6.0 mm/s at 101 deg": a run of one plane; what stands before the colon was fitted. */
-static void add_run(struct wh_cli *cli, struct wh_tree *runs, const char *text, size_t number)
+static enum wh_status add_run(struct wh_cli *cli, struct wh_tree *tree, const char *text, size_t number)
 {
-    const char *colon = strchr(text, ':'), *fastened = wh_cli_option(cli, "fastened");
-    struct wh_tree *run = wh_tree_add_new(cli->arena, runs, NULL, WH_TREE_MAP);
-    wh_tree_add_text(cli->arena, run, "id", wh_arena_print(cli->arena, "%zu", number));
-    if (colon)
-        wh_tree_add_text(cli->arena, run, "fitted",
-                         wh_split(cli->arena, wh_arena_slice(cli->arena, text, (size_t)(colon - text)), ':').at[0]);
-    if (colon && fastened) wh_tree_add_text(cli->arena, run, "fastened", fastened);
-    wh_tree_add_text(cli->arena, run, "reads", colon ? colon + 1 : text);
+    const char *colon = strchr(text, ':');
+    struct wh_words fitted = colon ? wh_split(cli->arena, wh_arena_slice(cli->arena, text, (size_t)(colon - text)), ':')
+                                   : (struct wh_words){0};
+    if (colon && fitted.count == 0)
+        return wh_cli_error(cli, "write \"20 g at 90 deg: 6.0 mm/s at 101 deg\"", "\"%s\" fits nothing", text);
+    struct wh_tree *run = wh_balance_item(cli->arena, tree, "runs", wh_arena_print(cli->arena, "%zu", number));
+    if (colon) wh_balance_line(cli->arena, run, "fitted", fitted.at[0]);
+    if (colon) wh_balance_line(cli->arena, run, "fastened", wh_cli_option(cli, "fastened"));
+    wh_balance_line(cli->arena, run, "reads", colon ? colon + 1 : text);
+    return WH_OK;
 }
 
 static enum wh_status tree_of_line(struct wh_cli *cli, struct wh_tree **ret)
 {
-    struct wh_tree *tree = wh_tree_new(cli->arena, WH_TREE_MAP);
-    const char *radius = wh_cli_option(cli, "radius"), *holes = wh_cli_option(cli, "holes"),
-               *masses = wh_cli_option(cli, "masses");
-    wh_tree_add_text(cli->arena, tree, "format", "1");
-    for (size_t i = 0; i < sizeof lines / sizeof *lines; i++) {
-        const char *value = wh_cli_option(cli, lines[i][0]);
-        if (value) wh_tree_add_text(cli->arena, tree, lines[i][1], value);
-    }
-    struct wh_tree *planes = wh_tree_add_new(cli->arena, tree, "planes", WH_TREE_LIST);
-    struct wh_tree *plane = wh_tree_add_new(cli->arena, planes, NULL, WH_TREE_MAP);
-    wh_tree_add_text(cli->arena, plane, "id", "plane");
-    if (radius) wh_tree_add_text(cli->arena, plane, "radius", radius);
-    if (holes) wh_tree_add_text(cli->arena, plane, "holes", holes);
-    if (masses) wh_tree_add_text(cli->arena, plane, "masses", masses);
-    struct wh_tree *sensors = wh_tree_add_new(cli->arena, tree, "sensors", WH_TREE_LIST);
-    const char *last = strrchr(cli->words[0], ':');
-    size_t count = wh_split(cli->arena, last ? last + 1 : cli->words[0], ';').count;
-    for (size_t s = 0; s < count; s++)
-        wh_tree_add_text(cli->arena, wh_tree_add_new(cli->arena, sensors, NULL, WH_TREE_MAP), "id",
-                         wh_arena_print(cli->arena, count > 1 ? "sensor-%zu" : "sensor", s + 1));
-    struct wh_tree *runs = wh_tree_add_new(cli->arena, tree, "runs", WH_TREE_LIST);
-    for (size_t i = 0; i < cli->word_count; i++) {
-        if (strchr(cli->words[i], ':') == cli->words[i])
-            return wh_cli_error(cli, "write \"20 g at 90 deg: 6.0 mm/s at 101 deg\"", "\"%s\" fits nothing",
-                                cli->words[i]);
-        add_run(cli, runs, cli->words[i], i + 1);
-    }
-    *ret = tree;
-    return WH_OK;
+    static const char *const of_plane[] = {"radius", "holes", "masses"};
+    enum wh_status status = WH_OK;
+    *ret = wh_balance_tree(cli->arena);
+    for (size_t i = 0; i < sizeof lines / sizeof *lines; i++)
+        wh_balance_line(cli->arena, *ret, lines[i][1], wh_cli_option(cli, lines[i][0]));
+    struct wh_tree *plane = wh_balance_item(cli->arena, *ret, "planes", "plane");
+    for (size_t i = 0; i < 3; i++) wh_balance_line(cli->arena, plane, of_plane[i], wh_cli_option(cli, of_plane[i]));
+    for (size_t i = 0; i < cli->word_count && status == WH_OK; i++) status = add_run(cli, *ret, cli->words[i], i + 1);
+    wh_balance_sensors(cli->arena, *ret);
+    return status;
 }
 
 /* What a test run found, from `wharve testrun --json`: each finding's part, words and how sure. */

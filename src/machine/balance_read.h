@@ -31,4 +31,11 @@ enum wh_status wh_balance_file(struct wh_arena *arena, const char *path, struct 
 enum wh_status wh_balance_read(struct wh_arena *arena, const struct wh_tree *tree, const struct wh_balance_part *part,
                                struct wh_balance_sheet **ret, struct wh_errors *reterr);
 
+/* A sheet put together by a form or a command line: its tree, with empty lists of planes, sensors and runs. Lines of
+ * an empty text, or NULL, are left out. The sensors are as many as the last run has readings. */
+struct wh_tree *wh_balance_tree(struct wh_arena *arena);
+void wh_balance_line(struct wh_arena *arena, struct wh_tree *to, const char *key, const char *text);
+struct wh_tree *wh_balance_item(struct wh_arena *arena, struct wh_tree *tree, const char *list, const char *id);
+void wh_balance_sensors(struct wh_arena *arena, struct wh_tree *tree);
+
 #endif

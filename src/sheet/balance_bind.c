@@ -2,10 +2,16 @@
 
 #include <math.h>
 
+size_t wh_balance_cell(const struct wh_sheet *figures, size_t thing, const char *name)
+{
+    const struct wh_given_value *given = wh_thing_value(&figures->machine->things[thing], name);
+    return given && given->follows ? wh_sheet_cell(figures, given->follows) : wh_sheet_figure(figures, thing, name);
+}
+
 /* A value of a thing, NaN where it has none. */
 static double value_of(const struct wh_sheet *figures, size_t thing, const char *name)
 {
-    size_t cell = wh_sheet_figure(figures, thing, name);
+    size_t cell = wh_balance_cell(figures, thing, name);
     return cell == WH_NONE ? NAN : figures->value[cell];
 }
 

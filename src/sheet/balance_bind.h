@@ -10,4 +10,7 @@
 enum wh_status wh_balance_bind(struct wh_arena *arena, const struct wh_tree *tree, const struct wh_sheet *figures,
                                struct wh_balance_sheet **ret, struct wh_errors *reterr);
 
+/* The cell of a value of a thing, also of one that follows another figure; WH_NONE where it has none. */
+size_t wh_balance_cell(const struct wh_sheet *figures, size_t thing, const char *name);
+
 #endif

@@ -1,6 +1,7 @@
 #include "view/balance.h"
 
 #include "base/quantity.h"
+#include "view/dimension.h"
 
 #include <math.h>
 #include <string.h>
@@ -112,6 +113,23 @@ static const char *verdict_words(enum wh_balance_verdict verdict)
     return words[verdict];
 }
 
+/* What is left, drawn between nothing and what is permissible. */
+static void add_dimension(struct wh_arena *arena, struct wh_tree *item, const struct wh_balance_residual *r)
+{
+    struct wh_limits_drawn limits = {.least = 0,
+                                     .most = r->allowed,
+                                     .reading = r->left,
+                                     .low = fmax(0, r->left - r->doubt),
+                                     .high = r->left + r->doubt,
+                                     .title = r->name,
+                                     .verdict = verdict_words(r->verdict)};
+    wh_unit_read("g mm", 4, &limits.unit);
+    if (isnan(r->doubt)) return;
+    struct wh_tree *drawn = wh_tree_add_new(arena, item, "drawn", WH_TREE_SCENE);
+    drawn->scene = wh_view_dimension(arena, &limits);
+    drawn->text = drawn->scene->title;
+}
+
 static void add_permissible(struct wh_arena *arena, const struct wh_balance_sheet *sheet,
                             const struct wh_balance_result *result, struct wh_tree *map)
 {
@@ -132,6 +150,7 @@ static void add_permissible(struct wh_arena *arena, const struct wh_balance_shee
         if (!isnan(r->doubt)) wh_tree_add_text(arena, item, "doubt", print(arena, r->doubt, "g mm", 2));
         wh_tree_add_text(arena, item, "verdict", verdict_words(r->verdict));
         wh_tree_add_text(arena, item, "verdict before", verdict_words(r->verdict_before));
+        add_dimension(arena, item, r);
     }
 }
 

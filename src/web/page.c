@@ -77,6 +77,8 @@ const struct wh_route wh_routes[] = {
     {"GET", "/", wh_page_machines, WH_STANDING_READER, 0},
     {"GET", "/machines/{machine}", wh_page_machine, WH_STANDING_READER, 0},
     {"GET", "/machines/{machine}/parts/{part}", wh_page_part, WH_STANDING_READER, 0},
+    {"GET", "/machines/{machine}/balance/{part}", wh_page_balance, WH_STANDING_READER, 0},
+    {"POST", "/machines/{machine}/balance/{part}", wh_page_balance, WH_STANDING_READER, 0},
     {"GET", "/machines/{machine}/start", wh_page_start, WH_STANDING_READER, 0},
     {"POST", "/machines/{machine}/start", wh_page_open_job, WH_STANDING_FITTER, 0},
     {"GET", "/bench", wh_page_jobs, WH_STANDING_READER, 0},

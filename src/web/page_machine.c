@@ -103,6 +103,8 @@ void wh_page_part(const struct wh_house *house, const struct wh_request *request
     const struct wh_sheet *sheet = request->inch ? wh_view_in_inches(request->arena, shelf->sheet) : shelf->sheet;
     struct wh_tree *page = wh_page_new(house, request, shelf->machine->things[thing].title);
     wh_tree_add_text(request->arena, page, "machine id", shelf->id);
+    if (shelf->machine->things[thing].kind->balancing != WH_BALANCING_NONE)
+        wh_tree_add_text(request->arena, page, "balance", shelf->machine->things[thing].id);
     wh_tree_add(request->arena, page, "view", wh_view_part(request->arena, sheet, thing));
     wh_page_fill(house, request, "part", page, reply);
 }

@@ -15,6 +15,7 @@ bool wh_job_number(const char *text, int64_t *ret);
 void wh_page_machines(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply);
 void wh_page_machine(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply);
 void wh_page_part(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply);
+void wh_page_balance(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply);
 void wh_page_start(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply);
 void wh_page_open_job(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply);
 void wh_page_due(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply);

@@ -10,7 +10,7 @@ const chromium = await browser();
 const paths = { machines: '/', machine: '/machines/juice-clarifier', part: '/machines/juice-clarifier/parts/neck-bearing',
   start: '/machines/juice-clarifier/start?foot-bearing=renew&fitters=2', rules: '/work-it-out',
   rule: '/work-it-out/bearing.mounting-temperature?interference=21+um&diameter=30+mm', refused: '/work-it-out/belt.wrap?large=170+mm',
-  wrong: '/nowhere' };
+  balance: '/machines/dryer-fan/balance/fan-wheel', forbidden: '/machines/juice-clarifier/balance/bowl-body', wrong: '/nowhere' };
 
 for (const [screen, viewport] of Object.entries(screens)) {
   for (const colorScheme of screen === 'portrait' ? ['light', 'dark'] : ['light']) {
@@ -40,6 +40,28 @@ await page.keyboard.press('Enter');
 await page.waitForSelector('.answer');
 check('a rule is worked out by keyboard, without script', (await page.textContent('.answer')).includes('°C'));
 check('the policy of the pages stops nothing of their own', said.length === 0, said);
+
+await page.goto(house.address + '/machines/dryer-fan/parts/fan-wheel');
+await page.click('text=Trim balance');
+const sheet = { masses: '5 g; 10 g; 15 g; 20 g', repeats: '0.1 mm/s', 'phase-repeats': '3 deg', 'reads-1': '5.2 mm/s at 63 deg',
+  'fitted-2': '5 g in hole 7', 'reads-2': '3.4 mm/s at 52 deg' };
+for (const [name, text] of Object.entries(sheet)) await page.fill(`[name=${name}]`, text);
+await page.keyboard.press('Enter');
+await page.waitForSelector('.says');
+check('a trial mass that is not said to be fastened is refused, without script',
+  (await page.textContent('.answer')).includes('how the mass is fastened'), await page.textContent('.answer'));
+await page.fill('[name=fastened-2]', 'M6 screw, locked nut');
+await page.keyboard.press('Enter');
+await page.waitForSelector('.answer svg');
+check('a trim balance is worked out by keyboard, without script', (await page.textContent('.says')).includes('fit 5 g in hole 3'),
+  await page.textContent('.answer'));
+const wide = await chromium.newContext({ viewport: screens.phone, bypassCSP: true }), trim = await wide.newPage();
+await trim.goto(house.address + '/machines/dryer-fan/balance/fan-wheel');
+for (const [name, text] of Object.entries({ ...sheet, 'fastened-2': 'M6 screw' })) await trim.fill(`[name=${name}]`, text);
+await trim.click('text=Where do masses go?');
+await trim.waitForSelector('.answer svg');
+check('trim balance, worked out: axe finds nothing', (await faults(trim)).length === 0, await faults(trim));
+check('trim balance, worked out: large enough to touch, nothing beside the page', (await small(trim)).length === 0, await small(trim));
 
 await page.goto(house.address + '/sign-in?back=/machines/juice-clarifier/start?foot-bearing=renew');
 await page.fill('#name', 'Ada');

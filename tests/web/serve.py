@@ -169,6 +169,19 @@ try:
     papers = [ask_bytes("/jobs/1/report.pdf", ada) for _ in range(2)]
     check("the report on paper is the same bytes each time", papers[0] == papers[1] and papers[0].startswith(b"%PDF-"))
     check("the machine names its job", "Job 1:" in ask("GET", "/machines/juice-clarifier", Cookie=ada)[2])
+    balance = {"turns": "clockwise", "angles": "with turning", "phases": "lag", "speed": "2300 rpm", "radius": "250 mm",
+               "reads-1": "5.2 mm/s at 63 deg"}
+    path = "/machines/dryer-fan/balance/"
+    check("a trim balance above the stamped speed is refused with its reason",
+          "above the stamped speed of 2200 rpm" in post(path + "fan-wheel", ada, token, **balance)[2])
+    check("its next step has its pull and asks how it is fastened", "How is it fastened?" in post(
+        path + "fan-wheel", ada, token, **{**balance, "speed": "1915 rpm"})[2])
+    check("a sheet that reads badly says what is wrong", post(path + "fan-wheel", ada, token, **{**balance, "speed": "1915"})[0] == 422)
+    for part, reason in (("fan-pulley", "does not allow"), ("shaft", "only fan wheels and pulleys"), ("no-such", "no such part")):
+        check(f"{part} is not balanced here", reason in ask("GET", path + part, Cookie=ada)[2])
+    for part in ("bowl-body", "lock-ring", "disc-stack", "spindle"):
+        check(f"{part} is the maker's", "by the maker only" in post(
+            "/machines/juice-clarifier/balance/" + part, ada, token, **balance)[2])
     _, ben, _ = sign_in("Ben", "4711-b")
     token_b = re.search(r'name="token" content="(\w+)"', ask("GET", "/bench", Cookie=ben)[2])[1]
     check("a reader reads", ask("GET", "/jobs/1/steps", Cookie=ben)[0] == 200)
