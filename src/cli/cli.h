@@ -44,6 +44,7 @@ extern const struct wh_command wh_command_kinds;
 extern const struct wh_command wh_command_people;
 extern const struct wh_command wh_command_plan;
 extern const struct wh_command wh_command_report;
+extern const struct wh_command wh_command_rotor;
 extern const struct wh_command wh_command_rules;
 extern const struct wh_command wh_command_serve;
 extern const struct wh_command wh_command_store;

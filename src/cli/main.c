@@ -17,6 +17,7 @@ static const struct wh_command *const commands[] = {
     &wh_command_rules,
     &wh_command_kinds,
     &wh_command_draw,
+    &wh_command_rotor,
     &wh_command_job,
     &wh_command_report,
     &wh_command_due,
