@@ -194,7 +194,9 @@ enum wh_status wh_record_open(struct wh_arena *arena, const char *path, const st
     record->doubts.arena = arena;
     record->inside = WH_NEW(arena, 1, struct wh_record_form);
     if (size == 0) return refuse(record, reterr, NULL, "the file is empty");
-    *record->inside = wh_record_is_wav(head, size) ? wh_record_wav : wh_record_csv;
+    *record->inside = wh_record_is_wav(head, size)   ? wh_record_wav
+                      : wh_record_is_uff(head, size) ? wh_record_uff
+                                                     : wh_record_csv;
     record->form = record->inside->name;
     record->inside->file = file;
     if (!wh_file_seek(file, 0)) return refuse(record, reterr, NULL, "cannot be read from its start");

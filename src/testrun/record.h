@@ -30,7 +30,7 @@ bool wh_measure_vibrates(enum wh_measure measure);
 struct wh_record_channel {
     const char *name;      /* as the file or the one who asks says; "channel 1" */
     const char *place;     /* the name without its direction */
-    const char *direction; /* "across", "up", "along", or "" */
+    const char *direction; /* "across", "up", "along", an axis "+z", or "" */
     enum wh_measure of;
     double scale; /* SI value of the number one in the file */
 };

@@ -3,6 +3,7 @@
  * names the channels, their units in brackets; a first column named "time" or "t" gives the rate if nothing else does
  * and shows gaps. */
 #include "testrun/record_form.h"
+#include "testrun/record_lines.h"
 #include "testrun/record_unit.h"
 
 #include "base/quantity.h"
@@ -10,15 +11,12 @@
 #include <math.h>
 #include <string.h>
 
-enum { ROOM = 1 << 16, LOOK_AHEAD = 2048, HEAD_LINES = 64 };
+enum { LOOK_AHEAD = 2048, HEAD_LINES = 64 };
 
 struct csv {
     struct wh_arena *arena;
-    struct wh_file *file;
-    char *bytes; /* ROOM and a zero */
-    size_t at, count;
-    bool end;               /* the file has no more */
-    int line;               /* number of the line last read */
+    struct wh_lines *lines;
+    uint64_t start;         /* of the first line of numbers */
     char divider;           /* ' ' stands for any white space */
     bool timed;             /* the first column is the time */
     double time_unit;       /* s */
@@ -36,45 +34,7 @@ static enum wh_status refuse(const struct wh_record *record, int line, const cha
     return wh_errors_add(reterr, WH_ERR_INPUT, place, right, "%s", says);
 }
 
-/* ---- lines ------------------------------------------------------------------------------------------------------ */
-
-/* The next line without its end, a zero behind it; NULL at the end. */
-static enum wh_status next_line(struct wh_record *record, char **ret, struct wh_errors *reterr)
-{
-    struct csv *csv = record->inside->state;
-    for (;;) {
-        char *from = csv->bytes + csv->at, *newline = memchr(from, '\n', csv->count - csv->at);
-        if (!newline && csv->end && csv->at < csv->count) newline = csv->bytes + csv->count;
-        if (newline) {
-            csv->at = (size_t)(newline - csv->bytes) + (newline < csv->bytes + csv->count);
-            csv->line++;
-            *newline = '\0';
-            if (newline > from && newline[-1] == '\r') newline[-1] = '\0';
-            *ret = from;
-            return WH_OK;
-        }
-        if (csv->end) return *ret = NULL, WH_OK;
-        csv->count -= csv->at;
-        memmove(csv->bytes, from, csv->count);
-        csv->at = 0;
-        if (csv->count == ROOM)
-            return refuse(record, csv->line + 1, NULL, reterr,
-                          "a line of more than 65536 bytes: this is no CSV record");
-        size_t got;
-        enum wh_status status = wh_file_take(csv->file, csv->bytes + csv->count, ROOM - csv->count, &got, reterr);
-        if (status != WH_OK) return status;
-        csv->end = got < ROOM - csv->count;
-        csv->count += got;
-    }
-}
-
-static bool back_to_start(struct csv *csv)
-{
-    csv->at = csv->count = 0;
-    csv->end = false;
-    csv->line = 0;
-    return wh_file_seek(csv->file, 0);
-}
+/* ---- fields ------------------------------------------------------------------------------------------ */
 
 /* Cuts a line at its dividers in place; the number of fields, at most `room`. */
 static size_t cut(char *line, char divider, size_t room, char *fields[])
@@ -162,7 +122,7 @@ static enum wh_status read_time(struct csv *csv, struct wh_record *record, const
     wh_unit_read("s", 1, &second);
     if (!wh_unit_read(written ? written : "s", strlen(written ? written : "s"), &unit) ||
         !wh_dimension_same(unit.dimension, second.dimension))
-        return refuse(record, csv->line, "its unit is s or ms", reterr,
+        return refuse(record, csv->lines->line, "its unit is s or ms", reterr,
                       wh_arena_print(csv->arena, "time in \"%s\"", written));
     csv->timed = true;
     csv->time_unit = unit.factor;
@@ -188,31 +148,34 @@ static enum wh_status read_head(struct csv *csv, struct wh_record *record, struc
 {
     char *line, *fields[WH_RECORD_CHANNELS + 2];
     for (int n = 0; n < HEAD_LINES; n++) {
-        enum wh_status status = next_line(record, &line, reterr);
+        uint64_t before = wh_lines_tell(csv->lines);
+        enum wh_status status = wh_lines_next(csv->lines, &line, reterr);
         if (status != WH_OK) return status;
-        if (!line) return refuse(record, csv->line, NULL, reterr, "no line of numbers");
+        if (!line) return refuse(record, csv->lines->line, NULL, reterr, "no line of numbers");
         if (!wh_text_is_utf8(line, strlen(line)))
-            return refuse(record, csv->line, "records are read as WAV, CSV or universal files", reterr,
+            return refuse(record, csv->lines->line, "records are read as WAV, CSV or universal files", reterr,
                           "this is no text");
         if (*line == '#') {
             read_comment(record, line);
         } else if (is_names(line)) {
+            csv->start = wh_lines_tell(csv->lines);
             return read_names(csv, record, line, reterr);
         } else if (!is_blank(line)) {
             csv->divider = divider_of(line);
-            csv->line--; /* it is read again */
+            csv->lines->line--; /* it is read again */
+            csv->start = before;
             return wh_record_channels(csv->arena, record, cut(line, csv->divider, WH_RECORD_CHANNELS + 2, fields),
                                       reterr);
         }
     }
-    return refuse(record, csv->line, NULL, reterr, "no line of numbers among the first 64");
+    return refuse(record, csv->lines->line, NULL, reterr, "no line of numbers among the first 64");
 }
 
 /* ---- numbers ---------------------------------------------------------------------------------------------------- */
 
 static enum wh_status bad_count(struct csv *csv, struct wh_record *record, size_t count, struct wh_errors *reterr)
 {
-    return refuse(record, csv->line,
+    return refuse(record, csv->lines->line,
                   count > record->channels && csv->divider == ','
                       ? "decimal commas want a semicolon or a tab between the columns"
                       : NULL,
@@ -231,7 +194,7 @@ static enum wh_status read_row(struct csv *csv, struct wh_record *record, char *
     if (count != wanted) return bad_count(csv, record, count, reterr);
     for (size_t f = 0; f < count; f++) {
         if (read_number(fields[f], &row[f])) continue;
-        return refuse(record, csv->line, NULL, reterr,
+        return refuse(record, csv->lines->line, NULL, reterr,
                       wh_arena_print(csv->arena, "column %zu: \"%.40s\" is not a number", f + 1, fields[f]));
     }
     return WH_OK;
@@ -253,7 +216,7 @@ static enum wh_status next_row(struct csv *csv, struct wh_record *record, double
     char *line;
     enum wh_status status;
     do {
-        if ((status = next_line(record, &line, reterr)) != WH_OK) return status;
+        if ((status = wh_lines_next(csv->lines, &line, reterr)) != WH_OK) return status;
         if (!line) return *ret_more = false, WH_OK;
     } while (is_blank(line));
     *ret_more = true;
@@ -276,7 +239,7 @@ static enum wh_status look_at_time(struct csv *csv, struct wh_record *record, st
         if (rows == 0) first = row[0];
         last = row[0];
     }
-    if (rows < 2 || !(last > first)) return refuse(record, csv->line, NULL, reterr, "the time does not rise");
+    if (rows < 2 || !(last > first)) return refuse(record, csv->lines->line, NULL, reterr, "the time does not rise");
     csv->step = (last - first) * csv->time_unit / (double)(rows - 1);
     return WH_OK;
 }
@@ -289,7 +252,7 @@ static enum wh_status check_time(struct csv *csv, struct wh_record *record, doub
     if (csv->rows == 0) csv->first = time;
     bool odd = csv->rows > 0 && fabs(step - csv->step) > 0.5 * csv->step + csv->rounding;
     if (odd)
-        return refuse(record, csv->line, "a record's lines follow at an even step", reterr,
+        return refuse(record, csv->lines->line, "a record's lines follow at an even step", reterr,
                       wh_arena_print(csv->arena,
                                      step > 0 ? "a gap: %.6g s after the line before, the step is %.6g s"
                                               : "the time goes back: %.6g s after the line before, the step is "
@@ -310,39 +273,23 @@ static void doubt_rate(struct csv *csv, struct wh_record *record)
 
 /* ---- opening and reading ---------------------------------------------------------------------------------------- */
 
-/* The lines of the whole file: more than its frames by head and blank ones. */
-static enum wh_status count_lines(struct wh_record *record, size_t *ret, struct wh_errors *reterr)
-{
-    struct csv *csv = record->inside->state;
-    *ret = 0;
-    for (size_t got = ROOM; got == ROOM;) {
-        enum wh_status status = wh_file_take(csv->file, csv->bytes, ROOM, &got, reterr);
-        if (status != WH_OK) return status;
-        for (const char *at = csv->bytes; (at = memchr(at, '\n', (size_t)(csv->bytes + got - at))); at++) ++*ret;
-        if (got && got < ROOM && csv->bytes[got - 1] != '\n') ++*ret;
-    }
-    return WH_OK;
-}
-
 static enum wh_status open_csv(struct wh_arena *arena, struct wh_record *record, struct wh_errors *reterr)
 {
     struct csv *csv = WH_NEW(arena, 1, struct csv);
     size_t lines;
     csv->arena = arena;
-    csv->file = record->inside->file;
-    csv->bytes = WH_NEW(arena, ROOM + 1, char);
+    csv->lines = wh_lines_open(arena, record->inside->file, record->path);
     record->inside->state = csv;
-    enum wh_status status = count_lines(record, &lines, reterr);
+    enum wh_status status = wh_lines_count(csv->lines, &lines, reterr);
+    if (status == WH_OK) status = read_head(csv, record, reterr);
     if (status != WH_OK) return status;
-    if (!back_to_start(csv)) return refuse(record, 0, NULL, reterr, "cannot be read from its start");
-    if ((status = read_head(csv, record, reterr)) != WH_OK) return status;
-    int head = csv->line;
-    record->frames = lines - (size_t)head;
-    if (csv->timed && (status = look_at_time(csv, record, reterr)) != WH_OK) return status;
-    if (csv->timed && !(record->rate > 0)) record->rate = 1 / csv->step;
-    if (!back_to_start(csv)) return refuse(record, 0, NULL, reterr, "cannot be read from its start");
-    for (char *line; csv->line < head;)
-        if ((status = next_line(record, &line, reterr)) != WH_OK) return status;
+    int head = csv->lines->line;
+    record->frames = lines - (size_t)head; /* and blank lines */
+    wh_lines_go(csv->lines, csv->start, head);
+    if (!csv->timed) return WH_OK;
+    if ((status = look_at_time(csv, record, reterr)) != WH_OK) return status;
+    if (!(record->rate > 0)) record->rate = 1 / csv->step;
+    wh_lines_go(csv->lines, csv->start, head);
     return WH_OK;
 }
 

@@ -20,7 +20,7 @@ struct wh_record_form {
 
 bool wh_record_is_wav(const char *head, size_t size);
 bool wh_record_is_uff(const char *head, size_t size);
-extern const struct wh_record_form wh_record_wav, wh_record_csv;
+extern const struct wh_record_form wh_record_csv, wh_record_uff, wh_record_wav;
 
 /* Makes the channels, named "channel 1" and so on. Errors: none, or too many. */
 enum wh_status wh_record_channels(struct wh_arena *arena, struct wh_record *record, size_t count,
