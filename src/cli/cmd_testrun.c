@@ -2,6 +2,8 @@
 #include "base/file.h"
 #include "cli/cli.h"
 #include "job/run_ask.h"
+#include "job/run_sources.h"
+#include "view/finding.h"
 #include "view/testrun.h"
 
 #include <math.h>
@@ -13,22 +15,28 @@ struct testrun {
     struct wh_record_ask record;
     struct wh_measure_ask ask;
     struct wh_zone_limits limits;
+    struct wh_sources sources;
     struct wh_tree *tree;
     const char *path; /* of the record in hand */
 };
 
 /* ---- what is asked ---------------------------------------------------------------------------------------------- */
 
+static enum wh_status read_value(struct wh_cli *cli, const char *option, const char *text, const char *range,
+                                 double *ret)
+{
+    struct wh_form form;
+    struct wh_value value;
+    wh_form_read(range, &form);
+    enum wh_status status = wh_form_value(&form, option, text, (struct wh_place){0}, &value, &cli->errors);
+    if (status == WH_OK) *ret = value.best;
+    return status;
+}
+
 static enum wh_status read_speed(struct wh_cli *cli, double *ret)
 {
     const char *text = wh_cli_option(cli, "speed");
-    struct wh_form form;
-    struct wh_value value;
-    wh_form_read("1..200000 rpm", &form);
-    if (!text) return WH_OK;
-    enum wh_status status = wh_form_value(&form, "--speed", text, (struct wh_place){0}, &value, &cli->errors);
-    if (status == WH_OK) *ret = value.best;
-    return status;
+    return text ? read_value(cli, "--speed", text, "1..200000 rpm", ret) : WH_OK;
 }
 
 static enum wh_status read_limits(struct wh_cli *cli, struct wh_zone_ask *ask)
@@ -63,6 +71,7 @@ static enum wh_status read_machine(struct testrun *run, struct wh_zone_ask *ask)
     if (status != WH_OK) return status;
     *ask = wh_run_zone_ask(sheet);
     run->ask.speed = wh_run_speed(sheet);
+    wh_run_sources(cli->arena, sheet, &run->sources);
     return WH_OK;
 }
 
@@ -73,10 +82,24 @@ static enum wh_status read_pulses(struct wh_cli *cli, double *ret)
     return wh_cli_error(cli, "1 to 10000", "--pulses: \"%s\" is no number of pulses a turn", text);
 }
 
+/* What may make lines: the machine's own first, then what is named. */
+static enum wh_status read_sources(struct testrun *run)
+{
+    struct wh_cli *cli = run->cli;
+    const char *bearing = wh_cli_option(cli, "bearing"), *lines = wh_cli_option(cli, "lines");
+    const char *mains = wh_cli_option(cli, "mains");
+    enum wh_status status = WH_OK;
+    if (bearing) status = wh_sources_add_bearing(cli->arena, &run->sources, bearing, &cli->errors);
+    if (lines && status == WH_OK) status = wh_sources_add_lines(cli->arena, &run->sources, lines, &cli->errors);
+    if (mains && status == WH_OK) status = read_value(cli, "--mains", mains, "10..1000 Hz", &run->sources.mains);
+    return status;
+}
+
 static enum wh_status read_ask(struct testrun *run)
 {
     struct wh_cli *cli = run->cli;
     struct wh_zone_ask zone = {.power = NAN};
+    run->sources = wh_sources_usual();
     enum wh_status status = read_machine(run, &zone);
     if (status == WH_OK) status = read_speed(cli, &run->ask.speed);
     if (status == WH_OK) status = read_pulses(cli, &run->ask.pulses);
@@ -85,7 +108,12 @@ static enum wh_status read_ask(struct testrun *run)
         zone.table = wh_cli_option(cli, "table");
         if (!wh_cli_option(cli, "limits")) zone.own_count = 0;
     }
+    if (status == WH_OK) status = read_sources(run);
     if (status == WH_OK) status = wh_zone_choose(cli->arena, &zone, &run->limits, &cli->errors);
+    if (status == WH_OK && run->limits.count > 0) {
+        run->sources.limit = run->limits.at[run->limits.count > 1];
+        run->sources.limit_from = run->limits.source;
+    }
     run->record = (struct wh_record_ask){.rate = wh_cli_option(cli, "rate"),
                                          .full_scale = wh_cli_option(cli, "full-scale"),
                                          .unit = wh_cli_option(cli, "unit"),
@@ -105,8 +133,10 @@ static enum wh_status measure_record(struct wh_arena *arena, void *context)
     struct wh_measured *measured;
     enum wh_status status = wh_record_open(arena, run->path, &run->record, &record, &cli->errors);
     if (status == WH_OK) status = wh_measure(arena, record, &run->ask, &measured, &cli->errors);
-    if (status == WH_OK) wh_view_testrun_add(cli->arena, run->tree, measured, &run->limits);
-    return status;
+    if (status != WH_OK) return status;
+    wh_view_testrun_add(cli->arena, run->tree, measured, &run->limits);
+    wh_view_findings_add(cli->arena, run->tree, record->path, wh_findings(arena, measured, &run->sources));
+    return WH_OK;
 }
 
 static enum wh_status compare_last(struct testrun *run)
@@ -152,10 +182,15 @@ const struct wh_command wh_command_testrun = {
     .name = "testrun",
     .usage = "testrun RECORD… [--machine FILE] [--speed SPEED] [--unit UNIT] [--last FILE]",
     .words = "Reads vibration records (WAV, CSV) and says what they show: levels against the machine's own limits, or\n"
-             "those of a published table; what changed since its last record; what is doubtful about the record.",
+             "those of a published table; which lines stand out and what makes them; what changed since its last\n"
+             "record; what is doubtful about the record.",
     .example = "wharve testrun neck.wav --machine machines/juice-clarifier.yaml --full-scale \"50 m/s2\"",
     .options = {{"machine", "FILE", "the machine it was taken at: its speed and limits"},
                 {"speed", "SPEED", "of the spindle, \"4860 rpm\""},
+                {"bearing", "NAME", "a bearing on it, \"6205\""},
+                {"lines", "ORDERS",
+                 "a bearing by its lines, times a turn: outer=3.585,inner=5.415,roller=4.714,cage=0.398"},
+                {"mains", "FREQUENCY", "of the mains, 50 Hz when it is not said"},
                 {"table", "TABLE", "limits of a published table: group-2-rigid, class-1, pump-1-small, BV-3-rigid …"},
                 {"limits", "LIMITS", "the machine's own: \"2.8 mm/s, 4.5 mm/s, 7.1 mm/s\", good up to, alarm, stop"},
                 {"last", "FILE", "the machine's last record, as --json printed it"},

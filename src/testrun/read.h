@@ -44,6 +44,9 @@ void wh_read_bearings(struct wh_read *read);
 void wh_read_rolling(struct wh_read *read);
 void wh_read_others(struct wh_read *read);
 
+/* What a channel's place is called: its place, or its name where it says none. */
+const char *wh_read_place(const struct wh_channel_measured *channel);
+
 /* A family's lines that stand out, named, added to the reading's lines too. */
 const struct wh_line *wh_read_lines(struct wh_read *read, const struct wh_family *family,
                                     const struct wh_read_band *band, const char *name);

@@ -120,7 +120,7 @@ static void report(struct wh_read *read, const struct suspect *s, const struct s
     const char *reckoned = wh_arena_print(read->arena, "%.3f times a turn found, %.3f reckoned", found, s->order);
     struct wh_finding *finding = WH_PUSH(read->arena, &read->reading->findings);
     *finding = (struct wh_finding){.part = wh_bearing_line_parts[s->line],
-                                   .place = s->band->channel->is->place,
+                                   .place = wh_read_place(s->band->channel),
                                    .says = says(read, s, other),
                                    .evidence = wh_read_evidence(read, &s->family, s->band, reckoned),
                                    .sure = sure(s, other),

@@ -3,6 +3,11 @@
 
 #include <math.h>
 
+const char *wh_read_place(const struct wh_channel_measured *channel)
+{
+    return *channel->is->place ? channel->is->place : channel->is->name;
+}
+
 static double over_floor(const struct wh_ground *ground, size_t line)
 {
     return 10 * log10(ground->spectrum->power[line] / ground->floor[line]);
@@ -38,7 +43,7 @@ const struct wh_line *wh_read_lines(struct wh_read *read, const struct wh_family
                                       .level = sqrt(wh_ground_power(&band->ground, k)) / band->envelope->mean_square,
                                       .over_floor_db = over_floor(&band->ground, k),
                                       .name = name,
-                                      .place = band->channel->is->place,
+                                      .place = wh_read_place(band->channel),
                                       .of = wh_arena_print(read->arena, "envelope, %s", band->words)};
     }
     in_order(lines, n);

@@ -50,7 +50,7 @@ static void add(struct wh_read *read, const struct velocity *v, const char *part
                 const char *evidence, const char *sure)
 {
     *WH_PUSH(read->arena, &read->reading->findings) = (struct wh_finding){
-        .part = part, .place = v->channel->is->place, .says = says, .evidence = evidence, .sure = sure};
+        .part = part, .place = wh_read_place(v->channel), .says = says, .evidence = evidence, .sure = sure};
 }
 
 static const char *shares(struct wh_read *read, const struct velocity *v, const char *what, double square)
@@ -137,6 +137,20 @@ static void read_resonance(struct wh_read *read, const struct velocity *v)
             shares(read, v, wh_arena_print(read->arena, "a hump about %.0f Hz", at), square), "possible");
 }
 
+/* A line of a bearing within its slip, or NULL. */
+static const char *bearing_name(const struct wh_read *read, double order)
+{
+    for (size_t b = 0; b < read->sources->bearings.count; b++)
+        for (int line = 0; line < WH_BEARING_LINES; line++) {
+            const struct wh_bearing_source *bearing = &read->sources->bearings.at[b];
+            double times = round(order / bearing->order[line]);
+            if (times >= 1 && times <= 3 && fabs(order / (times * bearing->order[line]) - 1) < read->sources->slip / 2)
+                return wh_arena_print(read->arena, "%s, %s%s", bearing->title, wh_bearing_line_parts[line],
+                                      times > 1.5 ? ", a multiple" : "");
+        }
+    return NULL;
+}
+
 static const char *name_of(const struct wh_read *read, const struct velocity *v, double frequency)
 {
     double near = 1.5 * v->ground->spectrum->step, turns = round(frequency / v->shaft);
@@ -149,7 +163,10 @@ static const char *name_of(const struct wh_read *read, const struct velocity *v,
     double k = sources->mains > 0 ? round(frequency / sources->mains) : 0;
     if (k >= 1 && k <= 6 && fabs(frequency - k * sources->mains) < near && !of_turning(v, frequency))
         return wh_arena_print(read->arena, "%.0f times mains", k);
-    if (!of_turning(v, frequency) || turns > 2 * TURNS) return "not named";
+    if (!of_turning(v, frequency)) {
+        const char *name = bearing_name(read, frequency / v->shaft);
+        return name ? name : "not named";
+    }
     return turns < 1.5 ? "once a turn" : wh_arena_print(read->arena, "%.0f times a turn", turns);
 }
 
@@ -171,7 +188,7 @@ static void name_lines(struct wh_read *read, const struct velocity *v)
                              .level = sqrt(wh_ground_power(v->ground, best)),
                              .over_floor_db = 10 * log10(power[best] / v->ground->floor[best]),
                              .name = name_of(read, v, frequency),
-                             .place = v->channel->is->place,
+                             .place = wh_read_place(v->channel),
                              .of = "velocity"};
     }
 }

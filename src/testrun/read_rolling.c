@@ -83,7 +83,7 @@ void wh_read_rolling(struct wh_read *read)
     struct wh_finding *finding = WH_PUSH(read->arena, &read->reading->findings);
     *finding = (struct wh_finding){
         .part = wh_bearing_line_parts[line],
-        .place = best.band->channel->is->place,
+        .place = wh_read_place(best.band->channel),
         .says =
             wh_arena_print(read->arena,
                            "a rolling bearing strikes %.2f times a turn: by that pattern its %s, with doubt, as its "
