@@ -7,6 +7,9 @@
 
 static void read_limits(struct wh_reader *reader, const struct wh_tree *node, void *to);
 static void read_judged_by(struct wh_reader *reader, const struct wh_tree *node, void *to);
+static void read_from_record(struct wh_reader *reader, const struct wh_tree *node, void *to);
+static void read_level_within(struct wh_reader *reader, const struct wh_tree *node, void *to);
+static void read_stop_at(struct wh_reader *reader, const struct wh_tree *node, void *to);
 
 #define CHECK(key_, is_, member)                                                                                       \
     {                                                                                                                  \
@@ -33,6 +36,11 @@ static const struct wh_field check_fields[] = {
     CHECK("sets", WH_FIELD_TEXT, sets),
     {.key = "judged by", .is = WH_FIELD_OWN, .own = read_judged_by},
     CHECK("outside", WH_FIELD_TEXT, outside),
+    {.key = "from record", .is = WH_FIELD_OWN, .own = read_from_record},
+    CHECK_FORM("every", WH_FIELD_QUANTITY, every, "0.1..480 min"),
+    CHECK_FORM("places", WH_FIELD_COUNT, places, "1..12 1"),
+    {.key = "level within", .is = WH_FIELD_OWN, .own = read_level_within},
+    {.key = "stop at", .is = WH_FIELD_OWN, .own = read_stop_at},
     CHECK_FORM("phase", WH_FIELD_CHOICE, phase, "running|strip|washed|rebuild|test|later"),
     CHECK("after", WH_FIELD_EVENTS, after),
     CHECK("before", WH_FIELD_EVENTS, before),
@@ -89,6 +97,84 @@ static void read_limits(struct wh_reader *reader, const struct wh_tree *node, vo
     check->most = least ? INFINITY : value.most;
 }
 
+/* "velocity at neck-bearing", "run-down". */
+static void read_from_record(struct wh_reader *reader, const struct wh_tree *node, void *to)
+{
+    struct wh_check *check = to;
+    const char *text = wh_read_text(reader, node), *place;
+    if (!text) return;
+    check->from_record = wh_record_figure_read(reader->arena, text, &place);
+    if (check->from_record == WH_RECORD_NONE)
+        wh_read_error(reader, node,
+                      "velocity, displacement or acceleration, perhaps \"at\" a part; speed, run-up, run-down, start "
+                      "current",
+                      "from record: \"%s\" is nothing that a record tells", text);
+    else if (place)
+        check->at_place = wh_read_thing(reader, node, place);
+}
+
+/* One value in a unit of its own. */
+static double read_value(struct wh_reader *reader, const struct wh_tree *node, const char *key, struct wh_unit *unit)
+{
+    const char *text = wh_read_text(reader, node);
+    struct wh_value value;
+    if (!text) return NAN;
+    enum wh_misread misread = wh_value_read(text, NULL, &value, unit);
+    if (misread == WH_READ_WELL && value.shape == WH_EXACT) return value.best;
+    wh_read_error(reader, node, "one value with its unit", "%s: %s", key,
+                  misread == WH_READ_WELL ? "more than one value"
+                                          : wh_misread_words(reader->arena, misread, text, NULL));
+    return NAN;
+}
+
+static void read_level_within(struct wh_reader *reader, const struct wh_tree *node, void *to)
+{
+    struct wh_unit unit = {0};
+    ((struct wh_check *)to)->level_within = read_value(reader, node, "level within", &unit);
+    if (fabs(unit.offset) > 0) wh_read_error(reader, node, "2 K", "level within: a difference of temperature is in K");
+}
+
+static void read_stop_at(struct wh_reader *reader, const struct wh_tree *node, void *to)
+{
+    struct wh_unit unit = {0};
+    ((struct wh_check *)to)->stop_at = read_value(reader, node, "stop at", &unit);
+}
+
+static void same_kind(struct wh_reader *reader, const struct wh_tree *item, const char *key, struct wh_unit unit,
+                      const struct wh_check *check)
+{
+    const struct wh_tree *node = wh_tree_get(item, key);
+    if (!node || unit.name == NULL) return;
+    if (!check->has_limits)
+        wh_read_error(reader, node, "add \"limits\"", "%s: the check has no limits", key);
+    else if (!wh_dimension_same(unit.dimension, check->unit.dimension))
+        wh_read_error(reader, node, NULL, "%s: it is %s, the limits are %s", key,
+                      wh_dimension_words(reader->arena, unit.dimension),
+                      wh_dimension_words(reader->arena, check->unit.dimension));
+}
+
+/* The unit of a key's value; without a name: none was read. */
+static struct wh_unit unit_of(const struct wh_tree *item, const char *key)
+{
+    struct wh_unit unit = {0};
+    struct wh_value value;
+    const char *text = wh_tree_text(item, key, NULL);
+    if (!text || wh_value_read(text, NULL, &value, &unit) != WH_READ_WELL) unit.name = NULL;
+    return unit;
+}
+
+/* A record's figure, a change and a stop are of the kind that the limits are. */
+static void check_kinds(struct wh_reader *reader, const struct wh_tree *item, const struct wh_check *check)
+{
+    same_kind(reader, item, "level within", unit_of(item, "level within"), check);
+    same_kind(reader, item, "stop at", unit_of(item, "stop at"), check);
+    if (check->from_record != WH_RECORD_NONE)
+        same_kind(reader, item, "from record", wh_record_figure_unit(check->from_record), check);
+    if (!isnan(check->stop_at) && check->has_limits && !(check->stop_at > check->most))
+        wh_read_error(reader, wh_tree_get(item, "stop at"), "a value beyond the limits",
+                      "stop at: it does not lie above \"%s\"", check->limits);
+}
+
 static void check_sets(struct wh_reader *reader, const struct wh_tree *item, const struct wh_check *check)
 {
     const struct wh_tree *node = wh_tree_get(item, "sets");
@@ -133,8 +219,12 @@ void wh_register_checks(struct wh_reader *reader, const struct wh_tree *file)
                                                                     .of = WH_NONE,
                                                                     .gauge = WH_NONE,
                                                                     .way_up = WH_NONE,
+                                                                    .at_place = WH_NONE,
+                                                                    .level_within = NAN,
+                                                                    .stop_at = NAN,
                                                                     .crew = 1,
                                                                     .readings = 1,
+                                                                    .places = 1,
                                                                     .place = item->place};
     }
 }
@@ -149,6 +239,7 @@ void wh_read_checks(struct wh_reader *reader, const struct wh_tree *file)
         wh_read_fields(reader, item, check_fields, sizeof check_fields / sizeof *check_fields, check, NULL);
         if (check->phase == WH_PHASE_WASHED && !wh_tree_get(item, "at")) check->bench = true;
         check_whole(reader, item, check);
+        check_kinds(reader, item, check);
         check_sets(reader, item, check);
     }
 }

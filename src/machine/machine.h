@@ -7,6 +7,7 @@
 
 #include "base/text.h"
 #include "kind/kind.h"
+#include "study/record_figure.h"
 
 #include <stdbool.h>
 #include <stddef.h>
@@ -141,6 +142,12 @@ struct wh_check {
     const char *sets;           /* "neck-seat.diameter": the reading becomes this value; or NULL */
     const char *judged_by;      /* the rule that makes of the readings what has limits; or NULL: each has */
     const char *outside;        /* what to do, or NULL */
+    enum wh_record_figure from_record; /* what a record tells of it */
+    size_t at_place;            /* thing at which that is recorded; WH_NONE: the greatest of all places */
+    int places;                 /* readings of one round */
+    double every;               /* s between its rounds of readings; 0: not said */
+    double level_within;        /* SI: the last round is at most so much higher than the one before; NaN: not asked */
+    double stop_at;             /* SI: beyond it the machine is stopped at once; NaN: not said */
     enum wh_phase phase;
     struct wh_events after, before, needed_when;
     double minutes;             /* seconds */

@@ -14,7 +14,7 @@ static const double CURRENT_RATE = 200;
 static const double STANDING = 0.005; /* of the top speed: below it a speed channel shows nothing */
 static const double ROOM = 1.25;      /* lines are kept up to so many times the stated speed */
 
-const char *wh_run_speed(struct wh_arena *arena, double speed)
+const char *wh_rpm_words(struct wh_arena *arena, double speed)
 {
     double rpm = speed / RPM;
     if (rpm < 1000) return wh_arena_print(arena, "%.*f rpm", rpm < 100 ? 1 : 0, rpm);
@@ -192,10 +192,10 @@ static void compare_speeds(struct wh_arena *arena, struct wh_run *run, const str
     if (run->from == WH_FROM_TACHO && whole >= 2 && fabs((share > 1 ? share : 1 / share) / whole - 1) < 0.03)
         wh_doubt(&run->doubts,
                  "the pulses tell %s, the stated speed is %s: %.0f times as %s; are the pulses a turn right?",
-                 wh_run_speed(arena, run->top), wh_run_speed(arena, ask->speed), whole, share > 1 ? "much" : "little");
+                 wh_rpm_words(arena, run->top), wh_rpm_words(arena, ask->speed), whole, share > 1 ? "much" : "little");
     if (run->over_stamped)
         wh_doubt(&run->warnings, "it reached %s, the stamped speed is %s: stop, it is not to be run like this",
-                 wh_run_speed(arena, run->top), wh_run_speed(arena, ask->stamped));
+                 wh_rpm_words(arena, run->top), wh_rpm_words(arena, ask->stamped));
 }
 
 static enum wh_status refuse(struct wh_arena *arena, const struct wh_record *record, const struct wh_run_ask *ask,
@@ -205,7 +205,7 @@ static enum wh_status refuse(struct wh_arena *arena, const struct wh_record *rec
     if (!(ask->stamped > 0) || !(ask->speed > ask->stamped)) return WH_OK;
     return wh_errors_add(reterr, WH_ERR_INPUT, place, "the maker says which pulley and plate it needs",
                          "the stated speed of %s is above the stamped %s: it is not to be run like this",
-                         wh_run_speed(arena, ask->speed), wh_run_speed(arena, ask->stamped));
+                         wh_rpm_words(arena, ask->speed), wh_rpm_words(arena, ask->stamped));
 }
 
 enum wh_status wh_run_read(struct wh_arena *arena, struct wh_record *record, const struct wh_run_ask *ask,
@@ -237,7 +237,7 @@ enum wh_status wh_run_read(struct wh_arena *arena, struct wh_record *record, con
         return wh_errors_add(reterr, WH_ERR_NO_ANSWER, (struct wh_place){.file = record->path},
                              "a record that begins before the drive is switched",
                              "there is no run-up and no run-down in this record: about %s all along",
-                             wh_run_speed(arena, run->top));
+                             wh_rpm_words(arena, run->top));
     track_channels(&k, run);
     *ret = run;
     return WH_OK;

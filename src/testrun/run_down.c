@@ -81,7 +81,7 @@ static void compare(struct wh_arena *arena, struct wh_run *run, const struct wh_
     double speed = fmin(run->top, last->speed), u, now = wh_run_down_time(&down->fit, speed, 0, &u);
     double was = wh_slowing_time(&last->slowing, speed, 0), less = was - now;
     if (!isfinite(now) || !isfinite(was) || !(fabs(less) > fmax(2 * hypot(u, last->u), SHORTER * was))) return;
-    wh_doubt(&run->warnings, "from %s it runs down in %s, last time it took %s: %s", wh_run_speed(arena, speed),
+    wh_doubt(&run->warnings, "from %s it runs down in %s, last time it took %s: %s", wh_rpm_words(arena, speed),
              wh_run_time(arena, now), wh_run_time(arena, was),
              what_changed(&down->fit.slowing, &last->slowing, speed, less > 0));
 }
@@ -102,10 +102,10 @@ static void doubts_of(struct wh_arena *arena, struct wh_run *run)
     const struct wh_run_down *down = &run->down;
     if (down->fit.scatter > STRAYS * run->top)
         wh_doubt(&run->doubts, "the readings lie about %s off the fitted run-down: something changed on the way",
-                 wh_run_speed(arena, down->fit.scatter));
+                 wh_rpm_words(arena, down->fit.scatter));
     if (down->to > FALLEN_LEAST * run->top)
         wh_doubt(&run->doubts, "it was read down to %s only; the rest of the way hangs on the fit",
-                 wh_run_speed(arena, down->to));
+                 wh_rpm_words(arena, down->to));
     if (!isfinite(down->stands))
         wh_doubt(&run->doubts, "the record ends too early to tell the steady drag: no time is given");
 }

@@ -12,6 +12,6 @@ void wh_run_up_read(struct wh_arena *arena, struct wh_run *run, const struct wh_
                     const struct wh_thin *current);
 
 /* "4,858 rpm" */
-const char *wh_run_speed(struct wh_arena *arena, double speed);
+const char *wh_rpm_words(struct wh_arena *arena, double speed);
 
 #endif

@@ -114,6 +114,6 @@ void wh_run_up_read(struct wh_arena *arena, struct wh_run *run, const struct wh_
     if (rise.speed[0] > run->top / 2)
         wh_doubt(&run->doubts,
                  "the run-up was read from %s on only; its time is brought back to rest by a straight line",
-                 wh_run_speed(arena, rise.speed[0]));
+                 wh_rpm_words(arena, rise.speed[0]));
     against_expected(arena, run, ask);
 }
