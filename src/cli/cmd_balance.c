@@ -81,7 +81,9 @@ static enum wh_status read_findings(struct wh_cli *cli, struct wh_balance_sheet 
     if (!list || list->is != WH_TREE_LIST)
         return wh_cli_error(cli, "give what wharve testrun --json printed", "%s has no findings", path);
     for (const struct wh_tree *item = list->first; item; item = item->next) {
-        if (item->is != WH_TREE_MAP || sheet->findings == WH_BALANCE_FINDINGS) continue;
+        if (item->is != WH_TREE_MAP) continue;
+        if (sheet->findings == WH_BALANCE_FINDINGS)
+            return wh_cli_error(cli, NULL, "%s has more than %d findings", path, WH_BALANCE_FINDINGS);
         sheet->finding[sheet->findings++] = (struct wh_balance_finding){
             wh_tree_text(item, "part", ""), wh_tree_text(item, "says", ""), wh_tree_text(item, "sure", "")};
     }

@@ -172,8 +172,8 @@ static void read_plane(struct wh_balance_reader *b, const struct wh_tree *item, 
     if (isnan(plane->radius))
         wh_read_error(&b->reader, item, "radius: 250 mm", "the radius at which masses sit is missing");
     for (size_t i = 0; i < written.taken.count; i++) {
-        double hole = wh_balance_quantity(b, wh_tree_get(item, "holes taken"), "1..32 1", written.taken.at[i]);
-        if (hole <= (double)plane->holes) plane->taken[(size_t)hole - 1] = true;
+        size_t hole = wh_balance_hole_named(b, wh_tree_get(item, "holes taken"), written.taken.at[i], plane);
+        if (hole > 0) plane->taken[hole - 1] = true;
     }
     read_masses(b, item, &written, plane);
     b->sheet->planes++;
@@ -230,6 +230,8 @@ static void read_lists(struct wh_balance_reader *b, const struct wh_tree *tree, 
         sheet->sensor[sheet->sensors++] =
             (struct wh_balance_sensor){.id = written.id ? written.id : "?", .weight = written.weight};
     }
+    if (planes && sheet->planes == 0) wh_read_error(&b->reader, planes, NULL, "there is no plane");
+    if (sensors && sheet->sensors == 0) wh_read_error(&b->reader, sensors, NULL, "there is no sensor");
 }
 
 /* Sensors of different quantities cannot be weighed against each other unless it is said how. */
@@ -320,6 +322,19 @@ static void settle(struct wh_balance_reader *b, const struct wh_tree *tree, cons
                                                              : WH_BALANCE_NO_ROTOR;
 }
 
+static void read_natural(struct wh_balance_reader *b, const struct wh_tree *tree, const struct written *w)
+{
+    const struct wh_tree *node = wh_tree_get(tree, "natural frequencies");
+    for (size_t i = 0; i < w->natural.count; i++) {
+        if (i == WH_BALANCE_NATURALS) {
+            wh_read_error(&b->reader, node, NULL, "more than %d natural frequencies", WH_BALANCE_NATURALS);
+            return;
+        }
+        double frequency = wh_balance_quantity(b, node, "0.1..100000 Hz", w->natural.at[i]);
+        b->sheet->natural[b->sheet->naturals++] = 2 * 3.14159265358979323846 * frequency;
+    }
+}
+
 static void check_phases(struct wh_balance_reader *b, const struct wh_tree *tree, const struct written *w)
 {
     bool phase = false;
@@ -353,10 +368,7 @@ enum wh_status wh_balance_read(struct wh_arena *arena, const struct wh_tree *tre
     if (format && !wh_same(format->text, "1"))
         wh_read_error(&b.reader, format, "write \"format: 1\"", "this program reads sheets of format 1 only");
     settle(&b, tree, &w, part);
-    for (size_t i = 0; i < w.natural.count && i < 8; i++)
-        b.sheet->natural[b.sheet->naturals++] =
-            wh_balance_quantity(&b, wh_tree_get(tree, "natural frequencies"), "0.1..100000 Hz", w.natural.at[i]) * 2 *
-            3.14159265358979323846;
+    read_natural(&b, tree, &w);
     read_lists(&b, tree, part);
     wh_balance_read_runs(&b, tree);
     weigh(&b, tree);

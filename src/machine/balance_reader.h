@@ -17,6 +17,10 @@ double wh_balance_quantity(struct wh_balance_reader *b, const struct wh_tree *no
 size_t wh_balance_plane_named(struct wh_balance_reader *b, const struct wh_tree *node, const char *id);
 size_t wh_balance_sensor_named(struct wh_balance_reader *b, const struct wh_tree *node, const char *id);
 
+/* The number of a hole of a plane; 0 after an error at the node. */
+size_t wh_balance_hole_named(struct wh_balance_reader *b, const struct wh_tree *node, const char *text,
+                             const struct wh_balance_plane *plane);
+
 /* "20 g at 90 deg on back-plate": cuts what follows a word off a text; NULL: the word does not stand in it. */
 const char *wh_balance_cut(struct wh_balance_reader *b, const char **text, const char *word);
 

@@ -35,8 +35,8 @@ const char *wh_balance_cut(struct wh_balance_reader *b, const char **text, const
     return rest;
 }
 
-static size_t hole_of(struct wh_balance_reader *b, const struct wh_tree *node, const char *text,
-                      const struct wh_balance_plane *plane)
+size_t wh_balance_hole_named(struct wh_balance_reader *b, const struct wh_tree *node, const char *text,
+                             const struct wh_balance_plane *plane)
 {
     double hole = wh_balance_quantity(b, node, "1..32 1", text);
     if (isnan(hole)) return 0;
@@ -66,7 +66,7 @@ static void read_fitted(struct wh_balance_reader *b, const struct wh_tree *node,
     f.plane = on ? wh_balance_plane_named(b, node, on) : 0;
     if (f.plane == WH_NONE) return;
     f.mass = wh_balance_quantity(b, node, "0.001..1000000 g", text);
-    if (in) f.hole = hole_of(b, node, in, &sheet->plane[f.plane]);
+    if (in) f.hole = wh_balance_hole_named(b, node, in, &sheet->plane[f.plane]);
     if (in && f.hole == 0) return;
     f.angle = in ? wh_balance_hole(&sheet->plane[f.plane], f.hole) : wh_balance_quantity(b, node, "-360..720 deg", at);
     if (isnan(f.mass) || isnan(f.angle)) return;
@@ -166,5 +166,5 @@ void wh_balance_read_runs(struct wh_balance_reader *b, const struct wh_tree *tre
 {
     const struct wh_tree *list = wh_read_list(&b->reader, tree, "runs");
     for (const struct wh_tree *item = list ? list->first : NULL; item; item = item->next) read_run(b, item);
-    if (b->sheet->runs == 0 && list) wh_read_error(&b->reader, list, NULL, "there is no run");
+    if (list && b->sheet->runs == 0) wh_read_error(&b->reader, list, NULL, "there is no run");
 }

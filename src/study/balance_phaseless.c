@@ -24,6 +24,7 @@ bool wh_balance_without_phase(double bare, size_t n, const double complex on[], 
                               struct wh_balance_phaseless *ret)
 {
     double complex a[WH_LEAST_ROWS][WH_LEAST_COLUMNS], b[WH_LEAST_ROWS], x[3];
+    if (!(bare > 0)) return false;
     if (n == 2) return from_two(bare, on, amplitude, ret);
     if (n < 3 || n > WH_LEAST_ROWS) return false;
     for (size_t i = 0; i < n; i++) {

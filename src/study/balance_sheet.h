@@ -12,7 +12,7 @@
 #include "study/balance.h"
 #include "study/balance_split.h"
 
-enum { WH_BALANCE_FITTED = 64, WH_BALANCE_FINDINGS = 32 };
+enum { WH_BALANCE_FITTED = 64, WH_BALANCE_FINDINGS = 64, WH_BALANCE_NATURALS = 8 };
 
 /* May the part be balanced in place? */
 enum wh_balance_allows {
@@ -84,7 +84,7 @@ struct wh_balance_sheet {
     double span, centre;            /* m: bearings A to B, bearing A to the mass centre toward B; NaN: not stated */
     double amplitude_doubt, amplitude_share, phase_doubt; /* expanded repeatability: SI, share, rad; NaN: not stated */
     double runout, runout_limit;                          /* m; NaN: not read */
-    double natural[8];                                    /* rad/s: natural frequencies of the machine as it stands */
+    double natural[WH_BALANCE_NATURALS];                  /* rad/s: natural frequencies of the machine as it stands */
     size_t naturals;
     struct wh_balance_plane plane[WH_BALANCE_PLANES];
     struct wh_balance_sensor sensor[WH_BALANCE_SENSORS];
