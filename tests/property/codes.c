@@ -8,6 +8,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 static size_t wrong, tried;
@@ -45,19 +46,31 @@ static void spoil(const struct wh_vocabulary *vocabulary, const char *word, size
             }
 }
 
+enum { LISTED = 20000 };
+static char listed[LISTED][80];
+
+static int by_spelling(const void *left, const void *right)
+{
+    return strcmp(left, right);
+}
+
 static void walk_vocabulary(const struct wh_vocabulary *vocabulary)
 {
     char word[80], again[80];
     double code;
     size_t count = 0;
-    for (size_t n; count < 100000 && (n = vocabulary->list(count, word, sizeof word)) > 0; count++) {
+    for (size_t n; count < LISTED && (n = vocabulary->list(count, word, sizeof word)) > 0; count++) {
         bool read = vocabulary->read(word, n, &code);
+        memcpy(listed[count], word, sizeof word);
         expect(read, vocabulary->name, word);
         size_t printed = read ? vocabulary->print(code, again, sizeof again) : 0;
         expect(printed > 0 && vocabulary->read(again, printed, &code), vocabulary->name, again);
         if (count % 7 == 0 || count < 20) spoil(vocabulary, word, n);
     }
-    expect(count > 0 && count < 100000, vocabulary->name, "lists nothing, or no end of it");
+    expect(count > 0 && count < LISTED, vocabulary->name, "lists nothing, or no end of it");
+    qsort(listed, count, sizeof listed[0], by_spelling);
+    for (size_t i = 1; i < count; i++)
+        expect(strcmp(listed[i - 1], listed[i]) != 0, listed[i], "stands in its list twice");
     expect(vocabulary->read(vocabulary->example, strlen(vocabulary->example), &code), vocabulary->name, "its example");
     expect(!vocabulary->read("", 0, &code), vocabulary->name, "takes nothing for something");
     size_t longer = (size_t)snprintf(word, sizeof word, "%s99999999", vocabulary->example);

@@ -8,12 +8,19 @@
 
 enum { ROWS = 100 };
 
-static const double no_answer = -1e300; /* not a number has more than one sign and payload */
-
 static void mix(uint64_t *digest, const void *bytes, size_t n)
 {
     const unsigned char *at = bytes;
     for (size_t i = 0; i < n; i++) *digest = (*digest ^ at[i]) * 0x100000001b3u;
+}
+
+/* A result as it is read, to ten digits: the last steps of a search tell nothing, and no answer has more than one
+ * sign and payload. */
+static void mix_result(uint64_t *digest, double result)
+{
+    char digits[32];
+    int n = isnan(result) ? 0 : snprintf(digits, sizeof digits, "%.10g", result);
+    mix(digest, digits, (size_t)n);
 }
 
 /* A few designations of each vocabulary, drawn once: long lists take long to walk. */
@@ -48,8 +55,7 @@ static void mix_rule(const struct wh_rule *rule, uint64_t *digest)
             row[c] = form.vocabulary ? few_of(form.vocabulary, i * (c + 1), &state) : wh_draw(slot, &form, &state);
         }
         rule->work(1, k, in, to);
-        for (size_t o = 0; o < wh_rule_results(rule); o++)
-            mix(digest, isnan(out[o]) ? &no_answer : &out[o], sizeof out[o]);
+        for (size_t o = 0; o < wh_rule_results(rule); o++) mix_result(digest, out[o]);
         const char *remark = rule->remark ? rule->remark(row, out) : NULL;
         if (remark) mix(digest, remark, strlen(remark));
     }
