@@ -1,5 +1,6 @@
 /* wharve plan: from the parts to renew to the steps of the job, and its papers. */
 #include "cli/cli.h"
+#include "cli/progress.h"
 #include "plan/plan.h"
 #include "view/plan.h"
 #include "view/section.h"
@@ -116,10 +117,14 @@ static enum wh_status make_plan(struct wh_cli *cli, struct wh_plan **ret)
     if (status == WH_OK)
         status = wh_plan_parts(cli->arena, asked.machine, named ? named : "", &asked.renew, &cli->errors);
     if (status != WH_OK) return status;
-    asked.ask = (struct wh_plan_ask){.fitters = (int)fitters, .most_nodes = (uint64_t)nodes};
+    struct wh_cli_progress progress;
+    struct wh_order_watch watch = wh_cli_progress_begin(&progress, wh_cli_option(cli, "progress"));
+    asked.ask = (struct wh_plan_ask){.fitters = (int)fitters, .most_nodes = (uint64_t)nodes, .watch = &watch};
     status = wh_plan_make(cli->arena, asked.machine, asked.sheet, asked.renew.at, asked.renew.count, &asked.ask, ret,
                           &cli->errors);
-    return status == WH_OK ? plan_anew(cli, &asked, ret) : status;
+    if (status == WH_OK) status = plan_anew(cli, &asked, ret);
+    wh_cli_progress_end(&progress);
+    return status;
 }
 
 static enum wh_status print_papers(struct wh_cli *cli, const struct wh_plan *plan)
@@ -189,6 +194,7 @@ const struct wh_command wh_command_plan = {
                 {"matters", NULL, "which minutes matter: what may take longer, what would turn the choice of a way"},
                 {"fitters", "1..4", "how many work on it"},
                 {"nodes", "N", "how many states the search for the order may look at: more proves more"},
+                {"progress", NULL, "say on standard error how far a long search is; a terminal is told anyway"},
                 {"set", "NAME=VALUE", "take another value: neck-seat.diameter=\"45.006 mm\""},
                 {"sheet", "FILE.pdf", "write the job sheet"},
                 {"paper", "A4|Letter", "its paper"},

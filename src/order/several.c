@@ -69,6 +69,7 @@ static void try_list(struct several *s, const struct wh_order_job *job, const in
     if (!(line.cost < s->best.line.cost - WH_ORDER_SLACK)) return;
     s->best.line = line;
     s->best.way = way;
+    s->budget->now.cost = line.cost;
 }
 
 /* The natural order, and longest rest first. */
@@ -121,6 +122,7 @@ static double solve_apart(struct several *s, struct solving *solving)
 {
     if (wh_arena_run(MEMORY, solve, solving)) wh_arena_give_up(s->arena);
     s->best.nodes += solving->found.nodes;
+    s->budget->now.nodes += solving->found.nodes;
     if (solving->found.proven && !solving->found.found) return INFINITY;
     return (double)solving->found.bound / WH_ORDER_TICKS;
 }
@@ -185,6 +187,7 @@ static void gather(struct several *s)
            (s->candidates.count == 0 || !wh_order_is_over(s->budget)) &&
            wh_order_ways_next(ways, &choice, &looked_at, CHOICES)) {
         const char *why;
+        s->budget->now.bound = choice.bound;
         const struct wh_order_job *job = wh_order_job_new(s->arena, s->problem, choice.chosen, NULL, choice.way, &why);
         if (!job) continue;
         struct candidate *c = WH_PUSH(s->arena, &s->candidates);
@@ -214,6 +217,7 @@ struct wh_order_several wh_order_several(struct wh_arena *arena, const struct wh
 {
     struct several s = {.arena = arena, .problem = problem, .most = most, .budget = budget};
     s.best = (struct wh_order_several){.line.cost = INFINITY, .way = way};
+    budget->now.cost = INFINITY, budget->now.bound = 0;
     try_list(&s, one->job, way, one->blocks, FEW_TRIES);
     gather(&s);
     for (struct candidate *c = most_promising(&s); c && s.best.nodes < s.most && !wh_order_is_over(budget);

@@ -196,6 +196,9 @@ static enum wh_status no_order(const struct solver *s, struct wh_errors *reterr)
     const char *why = s->why            ? s->why
                       : s->choices == 0 ? "two tasks are needed of which only one may be done"
                                         : "the greatest waits between tasks cannot all be kept";
+    if (s->budget.stop == WH_ORDER_STOPPED || s->budget.stop == WH_ORDER_SECONDS)
+        return wh_errors_add(reterr, WH_ERR_LIMIT, (struct wh_place){0}, "give it more time",
+                             "no order was found before the search was stopped");
     if (isfinite(s->bound)) {
         return wh_errors_add(reterr, WH_ERR_INPUT, (struct wh_place){0}, NULL, "no order was found in %llu steps: %s",
                              (unsigned long long)s->budget.now.nodes, why);
@@ -244,7 +247,6 @@ static struct wh_order *decide_several(struct solver *s)
     if (s->budget.stop == WH_ORDER_SECONDS) s->budget.stop = WH_ORDER_CLOSED;
     struct wh_order_several found = wh_order_several(s->arena, s->problem, &s->best, s->way, most, &s->budget);
     struct wh_order_line natural = {.cost = INFINITY};
-    s->budget.now.nodes += found.nodes;
     s->way = s->timer->way = found.way;
     struct wh_order_line alone = natural_order(s, found.line.job);
     if (isfinite(alone.cost)) natural = wh_order_line_new(s->arena, found.line.job, found.line.timer, alone.blocks);

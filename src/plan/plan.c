@@ -128,7 +128,8 @@ static enum wh_status compare_ways(struct wh_arena *arena, struct wh_plan *plan,
                                        .other_own = ways[1 - task->way].off + ways[1 - task->way].on};
         struct comparison comparison = {plan, ask, *job, so_far, other};
         enum wh_status status = wh_arena_run(WH_PLAN_MEMORY, compare, &comparison);
-        if (status != WH_OK) return status;
+        if (status == WH_ERR_LIMIT) others.count--; /* stopped before anything is known */
+        if (status != WH_OK && status != WH_ERR_LIMIT) return status;
     }
     plan->others = others.at;
     plan->other_count = others.count;
@@ -293,6 +294,7 @@ static void note_order(struct wh_arena *arena, struct wh_plan *plan, const struc
     plan->off = off, plan->washed = washed;
     plan->total = order->cost * 60, plan->bound = order->bound * 60;
     plan->hands = hands(tasks, order);
+    plan->stopped = order->stop == WH_ORDER_STOPPED;
     plan->proven = order->proven, plan->natural = order->natural;
     plan->natural_total = order->natural_cost * 60, plan->least_total = order->least * 60;
     plan->nodes = order->nodes;
@@ -322,5 +324,5 @@ enum wh_status wh_plan_make(struct wh_arena *arena, const struct wh_machine *mac
     wh_plan_steps(arena, plan, tasks, order);
     wh_plan_kit(arena, plan);
     *ret = plan;
-    return compare_ways(arena, plan, &job, &so_far);
+    return plan->stopped ? WH_OK : compare_ways(arena, plan, &job, &so_far);
 }

@@ -127,6 +127,7 @@ struct wh_plan {
     double total, bound;   /* seconds, of the whole */
     double hands;          /* minutes of the steps alone */
     bool proven, natural;
+    bool stopped; /* by who looks on: a longer search might find better */
     double natural_total, least_total;
     uint64_t nodes;
     int turnings;
@@ -144,12 +145,13 @@ struct wh_plan_ask {
     uint64_t most_nodes;    /* states that the search may look at; half of them for another way */
     struct wh_indices also; /* parts that turned out to be renewed too */
     struct wh_words done;   /* steps done, in the order in which they were; "off lid" of a lid found already off */
-    struct wh_words ahead;  /* steps of the plan so far that were still to come, in its order: it is kept */
+    const struct wh_order_watch *watch; /* looks on while orders are searched for; or NULL */
+    struct wh_words ahead;              /* steps of the plan so far that were still to come, in its order: it is kept */
 };
 enum { WH_PLAN_NODES = 10000 }; /* usual */
 
 /* The usual order is kept unless another saves more than this. */
-#define WH_PLAN_KEEP 300.0           /* seconds */
+#define WH_PLAN_KEEP 300.0 /* seconds */
 /* The search ends when no order can save more than this; the rest of the five minutes is for the usual order. */
 #define WH_PLAN_ENOUGH 210.0
 enum { WH_PLAN_MEMORY = 256 << 20 }; /* most that comparing with another way may take */

@@ -136,7 +136,8 @@ struct wh_tasks *wh_build_sorted(struct wh_builder *b)
                                                .enough = WH_PLAN_ENOUGH / 60,
                                                .done = b->done.at,
                                                .done_count = b->done.count,
-                                               .most_nodes = b->most_nodes};
+                                               .most_nodes = b->most_nodes,
+                                               .watch = b->ask->watch};
     tasks->link_because = b->because.at;
     tasks->tools = b->tools.at;
     return tasks;

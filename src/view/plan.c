@@ -95,6 +95,9 @@ static void add_step(struct wh_arena *arena, struct wh_tree *list, const struct 
 const char *wh_view_proof(struct wh_arena *arena, const struct wh_plan *plan)
 {
     double gap = plan->total - plan->bound;
+    if (plan->stopped && gap >= 30)
+        return wh_arena_print(arena, "stopped by hand, the best found so far: no order can take less than %s",
+                              wh_view_minutes(arena, plan->bound));
     if (gap < 30) return "proven: no order is quicker";
     if (gap <= WH_PLAN_KEEP)
         return wh_arena_print(arena, "proven to %s: no order saves the five minutes for which this one would be left",
@@ -182,6 +185,7 @@ struct wh_tree *wh_view_plan(struct wh_arena *arena, const struct wh_plan *plan)
     wh_tree_add_number(arena, map, "least possible minutes", plan->bound / 60);
     wh_tree_add_truth(arena, map, "proven", plan->proven);
     wh_tree_add_text(arena, map, "proof", wh_view_proof(arena, plan));
+    if (plan->stopped) wh_tree_add_truth(arena, map, "stopped", true);
     wh_tree_add_truth(arena, map, "usual order kept", plan->natural);
     wh_tree_add_number(arena, map, "usual order minutes", plan->natural_total / 60);
     wh_tree_add_number(arena, map, "quickest order minutes", plan->least_total / 60);
