@@ -277,6 +277,14 @@ static void begin(struct wh_order_timer *timer)
     for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) timer->used[d] = timer->changed[d] = 0;
 }
 
+/* Who can begin first, with the least to change; then who has just got his hands free: he goes on where he was. */
+static bool suits_better(const struct wh_order_step *a, const struct wh_order_step *b)
+{
+    if (a->start < b->start || a->start > b->start) return a->start < b->start;
+    if (a->change < b->change || a->change > b->change) return a->change < b->change;
+    return a->waited < b->waited;
+}
+
 /* One pass, everything as early as least_start allows. */
 static double pass(struct wh_order_timer *timer, const size_t sequence[], size_t n)
 {
@@ -289,8 +297,7 @@ static double pass(struct wh_order_timer *timer, const size_t sequence[], size_t
         for (int f = 0; f < timer->leading; f++) {
             if (i > 0 && timer->joined[sequence[i]] && f != timer->at[i - 1].fitter) continue;
             struct wh_order_step step = lead(timer, sequence[i], i, f, from);
-            bool better = step.start < best.start || (step.start <= best.start && step.change < best.change);
-            if (better) best = step;
+            if (suits_better(&step, &best)) best = step;
         }
         if (!isfinite(best.start)) return INFINITY;
         timer->at[i] = best;

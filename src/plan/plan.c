@@ -267,6 +267,27 @@ static enum wh_status solve_keeping_ways(struct wh_arena *arena, struct wh_job *
     return WH_OK;
 }
 
+/* A fixture that is gone before a part comes off stands on it. In a job planned anew that part may be off already. */
+static void note_stands(struct wh_arena *arena, const struct wh_machine *machine, const struct wh_tasks *tasks,
+                        const struct wh_order *order, struct wh_so_far *so_far)
+{
+    bool *off = WH_NEW(arena, machine->thing_count, bool);
+    for (size_t i = 0; i < order->step_count; i++) {
+        const struct wh_task *task = &tasks->tasks[order->steps[i].task];
+        if (task->is == WH_TASK_OFF) off[task->thing] = true;
+        if (task->is == WH_TASK_ON && task->last_piece) off[task->thing] = false;
+        if (task->is != WH_TASK_FIXTURE_ON || i < tasks->problem.done_count) continue;
+        const struct wh_events *before = &machine->things[task->thing].out_before;
+        for (size_t e = 0; e < before->count; e++) {
+            if (before->at[e].is != WH_EVENT_OFF || !off[before->at[e].index]) continue;
+            const char *part = machine->things[before->at[e].index].title;
+            *WH_PUSH(arena, &so_far->notes) = wh_arena_print(
+                arena, "the %s is set on the %s, which is off: fit the %s for it, and take it off again after",
+                machine->things[task->thing].title, part, part);
+        }
+    }
+}
+
 static void note_parts(struct wh_arena *arena, struct wh_plan *plan, const struct wh_job *job)
 {
     size_t n = plan->machine->thing_count;
@@ -319,6 +340,7 @@ enum wh_status wh_plan_make(struct wh_arena *arena, const struct wh_machine *mac
     if ((status = look_back(arena, &job, &so_far, reterr)) != WH_OK) return status;
     if ((status = solve_keeping_ways(arena, &job, &so_far, &tasks, &order, reterr)) != WH_OK) return status;
     wh_plan_settle(arena, tasks, order);
+    note_stands(arena, machine, tasks, order, &so_far);
     plan->notes = (struct wh_words){so_far.notes.at, so_far.notes.count};
     note_order(arena, plan, tasks, order);
     wh_plan_steps(arena, plan, tasks, order);

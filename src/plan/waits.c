@@ -16,6 +16,18 @@ static void later(struct cause *cause, const double end[], size_t task, double l
     *cause = (struct cause){task, until, least > 0 ? because : NULL};
 }
 
+/* Of a heater there is one: what has to be fitted before it warms the next. WH_NONE: it is not that. */
+static size_t frees_heater(const struct wh_order_problem *problem, const double end[], size_t task, double start)
+{
+    for (size_t u = 0; u < problem->use_count; u++)
+        for (size_t k = 0; k < problem->use_count && problem->uses[u].from == task; k++) {
+            const struct wh_order_use *other = &problem->uses[k];
+            double begun = end[other->to] - problem->tasks[other->to].minutes;
+            if (k != u && other->thing == problem->uses[u].thing && fabs(begun - start) < 0.01) return other->to;
+        }
+    return WH_NONE;
+}
+
 /* What holds a task up longest. */
 static struct cause cause_of(const struct wh_tasks *tasks, const double end[], size_t task)
 {
@@ -39,5 +51,7 @@ const char *wh_plan_wait_because(struct wh_arena *arena, const struct wh_tasks *
     if (cause.because) return cause.because;
     if (cause.task != WH_NONE && what[cause.task] && cause.until > start - 1)
         return wh_arena_print(arena, "until \"%s\" is done", what[cause.task]);
+    size_t frees = frees_heater(&tasks->problem, end, task, start);
+    if (frees != WH_NONE && what[frees]) return wh_arena_print(arena, "the heater is busy until \"%s\"", what[frees]);
     return tasks->problem.tasks[task].crew > 1 ? "until there are hands enough" : "until the others are ready for it";
 }
