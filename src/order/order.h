@@ -144,8 +144,8 @@ struct wh_order {
 };
 
 /* Solves. Errors: WH_ERR_INPUT when no order exists (the error names tasks of a ring that wait for each other, or of a
- * task nobody can reach), WH_ERR_LIMIT when none was found before somebody stopped it or its time was over: at any other
- * limit the best found is given with its bound. */
+ * task nobody can reach), WH_ERR_LIMIT when none was found before somebody stopped it or its time was over: at any
+ * other limit the best found is given with its bound. */
 enum wh_status wh_order_solve(struct wh_arena *arena, const struct wh_order_problem *problem, struct wh_order **ret,
                               struct wh_errors *reterr);
 
