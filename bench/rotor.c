@@ -50,7 +50,7 @@ static double worst(struct wh_arena *arena, const struct wh_rotor_model *full, c
 
 static enum wh_status run(struct wh_arena *arena, void *context)
 {
-    const struct wh_rotor rotor = {206e9, 79e9, 7850, false, ELEMENTS - 4, pieces, 3, bodies, 3, context, 2, NULL, 0};
+    const struct wh_rotor rotor = {206e9, 79e9, 7850, false, ELEMENTS - 3, pieces, 3, bodies, 3, context, 2, NULL, 0};
     struct wh_rotor_model *full;
     const char *why;
     const double *z;

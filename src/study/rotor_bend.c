@@ -31,7 +31,7 @@ static lapack_complex_double *moving_stiffness(struct wh_arena *arena, const str
     size_t n = model->n, both = 2 * n;
     const double *stiff = wh_rotor_stiffness(arena, model), *damping = wh_rotor_damping(arena, model, speed);
     lapack_complex_double *to = WH_NEW(arena, both * both, lapack_complex_double);
-    for (size_t i = 0; i < both * both; i++) to[i] = CMPLX(stiff[i], speed * damping[i]);
+    for (size_t i = 0; i < both * both; i++) to[i] = stiff[i] + I * speed * damping[i];
     for (size_t j = 0; j < n; j++)
         for (size_t i = 0; i < n; i++) {
             double inert = speed * speed * model->mass[j * n + i];
@@ -51,12 +51,12 @@ bool wh_rotor_response(struct wh_arena *arena, const struct wh_rotor_model *mode
     int *turned = WH_NEW(arena, both, int);
     for (size_t u = 0; u < count; u++) {
         size_t node = wh_rotor_node(model, unbalances[u].at);
-        double complex round = cexp(CMPLX(0, unbalances[u].angle));
+        double complex round = cexp(I * unbalances[u].angle);
         for (size_t i = 0; i < n; i++) push[i] = 0;
         wh_rotor_push(model, node, unbalances[u].at - model->z[node], unbalances[u].size * speed * speed, push);
         for (size_t i = 0; i < n; i++) {
             unknowns[i] += push[i] * round;
-            unknowns[n + i] += push[i] * round * CMPLX(0, -1);
+            unknowns[n + i] -= I * push[i] * round;
         }
     }
     lapack_complex_double *stiff = moving_stiffness(arena, model, speed);

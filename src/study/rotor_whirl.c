@@ -90,7 +90,7 @@ static void take_unknowns(const double *vectors, size_t all, size_t first, size_
 {
     for (size_t i = 0; i < count; i++) {
         double real = vectors[c * all + first + i], imaginary = vectors[(c + 1) * all + first + i];
-        to[i] = upper ? CMPLX(real, imaginary) : CMPLX(real, -imaginary);
+        to[i] = real + I * (upper ? imaginary : -imaginary);
     }
 }
 
@@ -138,7 +138,7 @@ static lapack_complex_double *step_matrix(struct wh_arena *arena, const struct w
     put(right, both, 1, 2, n, model->gyro, 1);
     put(right, both, 0, 3, n, model->gyro, -1);
     if (!solve(arena, both, wh_rotor_stiffness(arena, model), 2 * both, right)) return NULL;
-    for (size_t i = 0; i < both * both; i++) step[i] = CMPLX(right[i], right[both * both + i]);
+    for (size_t i = 0; i < both * both; i++) step[i] = right[i] + I * right[both * both + i];
     return step;
 }
 

@@ -198,7 +198,7 @@ static void add_bends(struct wh_arena *arena, struct wh_tree *list, const struct
 /* Half of the greatest width of the path that a node goes round. */
 static double reach(double complex x, double complex y)
 {
-    double complex with = (x + CMPLX(0, 1) * y) / 2, against = (x - CMPLX(0, 1) * y) / 2;
+    double complex with = (x + I * y) / 2, against = (x - I * y) / 2;
     return cabs(with) + cabs(against);
 }
 

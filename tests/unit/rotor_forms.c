@@ -132,16 +132,19 @@ ARENA_TEST(rigid_on_two_springs)
 }
 
 /* A bowl over the end of its spindle, on a pivot at the foot and a spring at the neck:
- * T w^2 - P v w - k h^2 = 0 about the pivot, with T the tilting inertia there. */
+ * T w^2 - P v w - k h^2 = 0 about the pivot, with T the tilting inertia there. The sums of the clarifier by hand: it
+ * shakes at 680 rpm, and a belt of 739 N at 165 mm moves the neck by 0.466 mm, 0.521 mm at the dial. */
 ARENA_TEST(rigid_on_pivot_and_mount)
 {
-    const double height = 0.34, stiffness = 770e3, middle = 0.525, mass = 62, polar = 1.12, tilting = 1.1, v = 508.7;
-    const double pivot = tilting + mass * middle * middle;
+    const double height = 0.34, stiffness = 770e3, middle = 0.525, mass = 62, polar = 1.12, pivot = 18.7, v = 508.7;
     const struct wh_rotor_piece shaft = PIECE(0, 0.42, 0.1);
-    const struct wh_rotor_body bowl = {0.42, middle, mass, polar, tilting};
+    const struct wh_rotor_body bowl = {0.42, middle, mass, polar, pivot - mass * middle * middle};
     const struct wh_rotor_support supports[] = {SPRING(0, 1e13), SPRING(height, stiffness)};
-    const struct wh_rotor rotor = {1e15, 4e14, 1e-6, true, 1, &shaft, 1, &bowl, 1, supports, 2, NULL, 0};
+    const struct wh_rotor_pull belt[] = {{0.165, 739, 0}, {height, 0, 0}};
+    const struct wh_rotor rotor = {1e15, 4e14, 1e-6, true, 1, &shaft, 1, &bowl, 1, supports, 2, belt, 2};
     const struct wh_whirl *whirls = whirls_of(arena, &rotor, v, 2);
+    const double *z;
+    double x[8], y[8];
     double root = sqrt(polar * v * polar * v + 4 * pivot * stiffness * height * height);
     check_close(whirls[0].speed, (root - polar * v) / (2 * pivot), 0, 2e-6);
     check_close(whirls[0].turning, -1, 1e-6, 0);
@@ -151,6 +154,13 @@ ARENA_TEST(rigid_on_pivot_and_mount)
     assert_true(wh_rotor_criticals(arena, make(arena, &rotor), 2, &criticals) == 2);
     check_close(criticals[0].speed, sqrt(stiffness / (pivot + polar)) * height, 0, 2e-6);
     check_close(criticals[1].speed, sqrt(stiffness / (pivot - polar)) * height, 0, 2e-6);
+    check_close(criticals[1].speed * 60 / (2 * pi), 679.5, 0.05, 0);
+    struct wh_rotor_model *model = make(arena, &rotor);
+    size_t nodes = wh_rotor_nodes(model, &z);
+    wh_rotor_deflection(arena, model, x, y);
+    for (size_t i = 0; i < nodes; i++)
+        if (fabs(z[i] - height) < 1e-9) check_close(x[i] * 1e3, 0.466, 0.0005, 0);
+    check_close(x[nodes - 1] / z[nodes - 1] * 0.380 * 1e3, 0.521, 0.0005, 0);
     return WH_OK;
 }
 
@@ -171,8 +181,8 @@ ARENA_TEST(cross_terms_and_damping)
     assert_true(wh_rotor_whirls(arena, make(arena, &rotor), 10, 4, &whirls) == 4);
     for (int i = 2; i < 4; i++) {
         double side = whirls[i].turning > 0 ? -1 : 1;
-        double complex l = (-2 * c + csqrt(4 * c * c - 40 * CMPLX(2 * k, side * 2 * q))) / 20;
-        if (cimag(l) < 0) l = (-2 * c - csqrt(4 * c * c - 40 * CMPLX(2 * k, side * 2 * q))) / 20;
+        double complex l = (-2 * c + csqrt(4 * c * c - 40 * (2 * k + I * side * 2 * q))) / 20;
+        if (cimag(l) < 0) l = (-2 * c - csqrt(4 * c * c - 40 * (2 * k + I * side * 2 * q))) / 20;
         check_close(whirls[i].speed, cimag(l), 0, 1e-6);
         check_close(whirls[i].damping, -creal(l) / cabs(l), 1e-7, 1e-5);
     }
@@ -253,7 +263,7 @@ ARENA_TEST(whirl_from_unbalance)
     double bending = 48 * 2.1e11 * pi / 4 * pow(0.015, 4) / pow(0.5, 3);
     assert_true(wh_rotor_response(arena, make(arena, &rotor), 0.9 * sqrt(bending / 60), &off, 1, x, y));
     check_close(cabs(x[1]), 810e-6, 0, 1e-3);
-    assert_true(cabs(y[1] - x[1] * CMPLX(0, -1)) < 1e-9 * cabs(x[1]));
+    assert_true(cabs(y[1] + I * x[1]) < 1e-9 * cabs(x[1]));
     rotor.modulus = 1e18;
     rotor.supports = soft;
     off.size = 60 * 2000e-6;
