@@ -20,7 +20,7 @@ static double now(void)
 static const struct wh_rotor_piece pieces[] = {
     {0, 0.2, 0.02, 0.02, 0, 0}, {0.2, 0.9, 0.03, 0.03, 0.01, 0.01}, {0.9, 1.2, 0.025, 0.02, 0, 0}};
 static const struct wh_rotor_body bodies[] = {
-    {0.35, 0.35, 18, 0.18, 0.10}, {0.7, 0.7, 25, 0.35, 0.19}, {1.2, 1.25, 12, 0.30, 0.16}};
+    {0.3, 0.3, 18, 0.18, 0.10}, {0.7, 0.7, 25, 0.35, 0.19}, {1.2, 1.25, 12, 0.30, 0.16}};
 static const struct wh_rotor_support alike[] = {{0.05, {{2e7, 0}, {0, 2e7}}, {{0}}},
                                                 {0.95, {{1e7, 0}, {0, 1e7}}, {{0}}}};
 static const struct wh_rotor_support unlike[] = {{0.05, {{2e7, 2e6}, {-2e6, 1e7}}, {{2e3, 0}, {0, 1e3}}},

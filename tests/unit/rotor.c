@@ -1,35 +1,7 @@
 /* Finite elements of a turning rotor: published cases within their rounding, and convergence to closed forms. */
-#include "study/rotor.h"
-#include "check.h"
+#include "rotor_sample.h"
 
-#include <complex.h>
-#include <string.h>
-
-static const double pi = 3.14159265358979323846;
-static const double rpm = 2 * 3.14159265358979323846 / 60;
-
-#define PIECE(a, b, r)                                                                                                 \
-    {                                                                                                                  \
-        a, b, r, r, 0, 0                                                                                               \
-    }
-#define SPRING(z, k)                                                                                                   \
-    {                                                                                                                  \
-        z, {{k, 0}, {0, k}},                                                                                           \
-        {                                                                                                              \
-            {0, 0},                                                                                                    \
-            {                                                                                                          \
-                0, 0                                                                                                   \
-            }                                                                                                          \
-        }                                                                                                              \
-    }
-
-static struct wh_rotor_model *make(struct wh_arena *arena, const struct wh_rotor *rotor)
-{
-    struct wh_rotor_model *model = NULL;
-    const char *why = NULL;
-    if (wh_rotor_make(arena, rotor, &model, &why) != WH_OK) fail_msg("%s", why);
-    return model;
-}
+static const double rpm = 3.14159265358979323846 / 30;
 
 /* A disc with a hole, about its own middle. */
 static struct wh_rotor_body disc(double at, double outside, double hole, double thick, double density)
