@@ -109,19 +109,6 @@ static double torque(double power, double speed)
 }
 WH_COLUMNS(2, torque)
 
-static double tension_difference(double torque, double diameter)
-{
-    return 2 * torque / diameter;
-}
-WH_COLUMNS(2, tension_difference)
-
-static void tight_side(const double in[], double out[])
-{
-    out[0] = in[0] / (1 - in[1]);
-    out[1] = out[0] * in[1];
-}
-WH_MANY(2, 2, tight_side)
-
 static double power(double torque, double speed)
 {
     return torque * speed;
@@ -334,16 +321,6 @@ static const struct wh_rule rules[] = {
     {.name = "shaft.power", .formula = "P = T n", .source = "mechanics",
      .in = {{"torque", "T", "0..1000000 N m", NULL, "torque"}, {"speed", "n", "1..200000 rpm", NULL, "speed"}},
      .out = {{"power", "P", "kW", NULL, "power"}}, WH_WORK(2, power)},
-    {.name = "shaft.tension-difference", .formula = "D = 2 T / d", .source = "mechanics",
-     .in = {{"torque", "T", "0..1000000 N m", NULL, "torque"},
-            {"diameter", "d", "5..10000 mm", NULL, "pulley diameter"}},
-     .out = {{"tension-difference", "D", "N", NULL, "tight side less slack side"}}, WH_WORK(2, tension_difference)},
-    {.name = "shaft.tight-side", .formula = "F = D / (1 - c); f = c D / (1 - c)", .source = "mechanics",
-     .in = {{"tension-difference", "D", "0..1000000 N", NULL, "tight side less slack side"},
-            {"slack-share", "c", "0..0.99 1", NULL, "slack side as a share of the tight side"}},
-     .out = {{"tight-side", "F", "N", NULL, "pull of the tight side"},
-             {"slack-side", "f", "N", NULL, "pull of the slack side"}},
-     WH_WORK(2, tight_side)},
 
     {.name = "shaft.critical-from-sag", .formula = "n = sqrt(9.80665 / y)", .source = "mass on a spring",
      .in = {{"sag", "y", "0.0001..100 mm", NULL, "sag of the shaft under the weight of its disc"}},
