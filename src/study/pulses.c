@@ -98,6 +98,20 @@ enum wh_status wh_pulses_close(struct wh_pulses *pulses, const double **ret_time
     return WH_OK;
 }
 
+struct wh_pulses_found wh_pulses_forget(struct wh_pulses *pulses, bool all)
+{
+    struct wh_pulses_found found = {0};
+    if (all) work_chunk(pulses);
+    for (size_t i = 0; i < pulses->edges.count; i++) {
+        const struct edge *edge = &pulses->edges.at[i];
+        if (!((double)edge->height > NOISE * pulses->largest)) continue;
+        if (found.count++ == 0) found.first = edge->time;
+        found.last = edge->time;
+    }
+    pulses->edges.count = 0;
+    return found;
+}
+
 /* ---- turns ----------------------------------------------------------------------------------------------------- */
 
 /* Pulses in a row, with what was put in and left out. */

@@ -19,6 +19,14 @@ void wh_pulses_add(struct wh_pulses *pulses, size_t n, const double samples[]);
  * the largest are noise and left out. Errors: WH_ERR_LIMIT: more than WH_PULSES_MOST. */
 enum wh_status wh_pulses_close(struct wh_pulses *pulses, const double **ret_times, size_t *ret_count);
 
+/* How many pulses were found since the last call, and when the first and the last of them; they are then forgotten. For
+ * who wants no more than the speed of a long record. `all`: those too that came since the levels were last found. */
+struct wh_pulses_found {
+    size_t count;
+    double first, last; /* s */
+};
+struct wh_pulses_found wh_pulses_forget(struct wh_pulses *pulses, bool all);
+
 /* Turns and speed from n pulse times, `per_turn` of them a turn (1 or more). A missing pulse (up to two in a row) is
  * put in, a doubled one left out; both are counted. One speed a turn, over the whole turn, so that uneven spacing of
  * the marks does not show. Errors: WH_ERR_NO_ANSWER: fewer than three turns in a row. */

@@ -105,7 +105,7 @@ static void open_pass(struct pass *pass, double seconds)
                                               .velocity_rms = NAN,
                                               .displacement = NAN,
                                               .doubts = {.arena = pass->arena}};
-        p->tacho = (struct wh_tacho){.arena = pass->arena, .rate = record->rate};
+        if (p->to->is->of == WH_TACHO) p->tacho = wh_tacho_open(pass->arena, record->rate);
         p->displaced_least = INFINITY;
         p->displaced_most = -INFINITY;
         if (wh_measure_vibrates(p->to->is->of)) open_vibration(pass, p, seconds);

@@ -3,57 +3,40 @@
 #include "trade/rule.h"
 
 #include <math.h>
-#include <stdlib.h>
-#include <string.h>
 
-static void set_levels(struct wh_tacho *t, size_t n, const double samples[])
+struct wh_tacho wh_tacho_open(struct wh_arena *arena, double rate)
 {
-    double least = samples[0], most = samples[0];
-    for (size_t i = 0; i < n; i++) {
-        least = fmin(least, samples[i]);
-        most = fmax(most, samples[i]);
+    return (struct wh_tacho){.pulses = wh_pulses_open(arena, rate), .least = INFINITY};
+}
+
+/* Takes over what was found since the last look. */
+static void look(struct wh_tacho *t, struct wh_pulses_found found)
+{
+    if (found.count == 0) return;
+    if (!t->begun) {
+        *t = (struct wh_tacho){t->pulses, 0, found.first, found.first, true, INFINITY, 0};
+        found.count--;
     }
-    t->low = least + 0.4 * (most - least);
-    t->high = least + 0.6 * (most - least);
-    t->levelled = most > least;
-    t->up = true; /* a record that begins within a pulse does not begin with a flank */
-    t->before = samples[0];
+    if (found.count == 0) return;
+    double often = (double)found.count / (found.last - t->last);
+    t->least = fmin(t->least, often);
+    t->most = fmax(t->most, often);
+    t->count += found.count;
+    t->last = found.last;
 }
 
 void wh_tacho_add(struct wh_tacho *t, size_t n, const double samples[])
 {
-    if (!t->levelled && n > 0) set_levels(t, n, samples);
-    for (size_t i = 0; i < n && t->levelled; i++) {
-        double x = samples[i];
-        if (x < t->low) t->up = false;
-        if (!t->up && x >= t->high) {
-            t->up = true;
-            *WH_PUSH(t->arena, t) = ((double)(t->done + i) - (x - t->high) / (x - t->before)) / t->rate;
-        }
-        t->before = x;
-    }
-    t->done += n;
+    wh_pulses_add(t->pulses, n, samples);
+    look(t, wh_pulses_forget(t->pulses, false));
 }
 
-static int by_size(const void *a, const void *b)
+double wh_tacho_speed(struct wh_tacho *t, double pulses, double *ret_drift)
 {
-    double x = *(const double *)a, y = *(const double *)b;
-    return (x > y) - (x < y);
-}
-
-double wh_tacho_speed(const struct wh_tacho *t, double pulses, double *ret_drift)
-{
-    size_t turn = (size_t)fmax(1, round(pulses));
+    look(t, wh_pulses_forget(t->pulses, true));
     *ret_drift = 0;
-    if (t->count < 3 || t->count <= turn) return 0;
-    size_t n = t->count - turn;
-    double *times = WH_NEW(t->arena, n, double);
-    for (size_t i = 0; i < n; i++) times[i] = t->at[i + turn] - t->at[i];
-    qsort(times, n, sizeof *times, by_size);
-    size_t from = n / 20, to = n - from;
-    double sum = 0;
-    for (size_t i = from; i < to; i++) sum += times[i];
-    double mean = sum / (double)(to - from);
-    *ret_drift = mean / times[from] - mean / times[to - 1];
-    return 2 * WH_PI * (double)turn / (pulses * mean);
+    if (t->count < 2) return 0;
+    double often = (double)t->count / (t->last - t->first);
+    *ret_drift = (t->most - t->least) / often;
+    return 2 * WH_PI * often / pulses;
 }
