@@ -29,11 +29,12 @@ static struct wh_band *make(struct wh_arena *arena, const struct wh_blocks *bloc
 }
 
 struct wh_band *wh_band_analytic(struct wh_arena *arena, const struct wh_blocks *blocks, double rate, double low,
-                                 double high)
+                                 double high, double top)
 {
     struct wh_band *band = make(arena, blocks, rate / (double)blocks->size, low, high);
     band->complex = true;
-    band->size = wh_transform_length(2 * band->count);
+    size_t more = (size_t)(top * (double)blocks->size / rate) + 1;
+    band->size = wh_transform_length(band->count + (more < band->count ? more : band->count));
     band->transform = wh_transform_complex(arena, band->size);
     band->kept = WH_NEW(arena, band->size, double);
     band->out = WH_NEW(arena, band->size, double);

@@ -19,9 +19,10 @@ struct wh_band {
     double *kept, *out; /* `size / 2` samples; of two numbers each when complex */
 };
 
-/* The analytic signal of a band low..high in Hz, twice as many samples a second as it is wide. */
+/* The analytic signal of a band low..high in Hz. Its square is right up to `top` Hz: its rate is the least that turns
+ * nothing of the square back below that, the band's width and `top`, at most twice the width. */
 struct wh_band *wh_band_analytic(struct wh_arena *arena, const struct wh_blocks *blocks, double rate, double low,
-                                 double high);
+                                 double high, double top);
 
 /* The real signal from low to high, at `times` times the rate that `high` needs at least. */
 struct wh_band *wh_band_real(struct wh_arena *arena, const struct wh_blocks *blocks, double rate, double low,

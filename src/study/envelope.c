@@ -8,6 +8,7 @@
 
 enum { PIECES = 4096, MOST_BANDS = 24 };
 static const double highest = 0.46; /* of the rate: what is above belongs to the converter's filter */
+static const double noise = 2;      /* of noise: mean square of the squared envelope over the square of its mean */
 static const double root_two = 1.41421356237309504880;
 
 /* The kurtosis of each piece of a stream; when there are too many, every other one is let go. */
@@ -83,10 +84,10 @@ struct wh_envelopes *wh_envelopes_open(struct wh_arena *arena, const struct wh_b
     e->running = WH_NEW(arena, bins + 1, double);
     double high = highest * rate, low = top / 2, whole = rate / 2 - top / 2;
     if (low < whole / 2)
-        add_one(e, rate, wh_band_real(arena, blocks, rate, low, whole, 1 + top / (2 * whole)),
+        add_one(e, rate, wh_band_analytic(arena, blocks, rate, low, whole, top),
                 (struct wh_envelope){.low = low, .high = whole, .whitened = true}, seconds);
     for (; high / 2 >= low && e->count < MOST_BANDS; high /= root_two)
-        add_one(e, rate, wh_band_analytic(arena, blocks, rate, high / 2, high),
+        add_one(e, rate, wh_band_analytic(arena, blocks, rate, high / 2, high, top),
                 (struct wh_envelope){.low = high / 2, .high = high}, seconds);
     return e;
 }
@@ -122,21 +123,18 @@ static void smooth_block(struct wh_envelopes *e)
     }
 }
 
-/* The next piece of the squared envelope: half the square of an analytic signal, or the square of a real one, of which
- * the lines above `top` are not looked at. */
+/* The next piece of the squared envelope. */
 static void square(struct one *one)
 {
     size_t n = one->band->size / 2;
     const double *out = one->band->out;
     double sum = 0, squares = 0;
     for (size_t i = 0; i < n; i++) {
-        double e =
-            one->band->complex ? (out[2 * i] * out[2 * i] + out[2 * i + 1] * out[2 * i + 1]) / 2 : out[i] * out[i];
+        double e = (out[2 * i] * out[2 * i] + out[2 * i + 1] * out[2 * i + 1]) / 2;
         one->squared[i] = e;
         sum += e;
         squares += e * e;
     }
-    double noise = one->band->complex ? 2 : 3; /* mean square of the squared envelope over the square of its mean */
     if (sum > 0) keep_piece(&one->pieces, squares * (double)n / (sum * sum) - noise);
     one->sum += sum;
     one->count += (double)n;
