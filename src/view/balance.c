@@ -168,14 +168,15 @@ static void add_readings(struct wh_arena *arena, const struct wh_balance_sheet *
     struct wh_tree *list = wh_tree_add_new(arena, map, "readings", WH_TREE_LIST);
     for (size_t s = 0; s < sheet->sensors; s++) {
         const struct wh_unit *unit = &sheet->sensor[s].unit;
-        double after = cabs(result->after[s]), doubt = result->after_doubt[s];
+        double now = cabs(result->now[s]), after = cabs(result->after[s]), doubt = result->after_doubt[s];
+        if (after < 1e-9 * now) after = 0; /* rounding */
         struct wh_tree *item = add_map(arena, list);
         wh_tree_add_text(arena, item, "sensor", sheet->sensor[s].id);
         wh_tree_add_text(arena, item, "now", reading(arena, sheet, result, s, result->now[s]));
         wh_tree_add_text(arena, item, "after", wh_quantity_print(arena, after, unit, 2));
         if (!isnan(doubt)) wh_tree_add_text(arena, item, "at most", wh_quantity_print(arena, after + doubt, unit, 2));
         struct wh_tree *si = wh_tree_add_new(arena, item, "si", WH_TREE_MAP);
-        wh_tree_add_number(arena, si, "now", cabs(result->now[s]));
+        wh_tree_add_number(arena, si, "now", now);
         wh_tree_add_number(arena, si, "after", after);
         wh_tree_add_number(arena, si, "doubt", doubt);
     }
@@ -198,10 +199,8 @@ static void add_effects(struct wh_arena *arena, const struct wh_balance_sheet *s
             wh_tree_add_text(arena, item, "sensor", sheet->sensor[s].id);
             if (wh_unit_read(name, strlen(name), &whole))
                 wh_tree_add_text(arena, item, "effect", wh_quantity_print(arena, cabs(effect), &whole, 4));
-            wh_tree_add_text(
-                arena, item, "angle",
-                wh_arena_print(arena, "%.1f deg",
-                               wh_balance_turned(sheet->lag, carg(effect)) * 180 / 3.14159265358979323846));
+            double angle = wh_balance_turned(sheet->lag, carg(effect)) * 180 / 3.14159265358979323846;
+            wh_tree_add_text(arena, item, "angle", wh_arena_print(arena, "%.1f deg", angle < 0 ? angle + 360 : angle));
             wh_tree_add_text(arena, item, "speed", print(arena, sheet->speed, "rpm", 4));
             if (result->doubt.effect[s][p] > 0)
                 wh_tree_add_text(

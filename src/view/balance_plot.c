@@ -23,9 +23,10 @@ static struct wh_point on(const struct plot *p, double radius, double angle)
     return (struct wh_point){p->middle - radius * sin(way), radius * cos(way)};
 }
 
-static void label(const struct plot *p, double radius, double angle, const char *text)
+/* A label at a radius; words are wide, so beside the middle they stand further out, or further in. */
+static void label(const struct plot *p, double radius, double angle, double wide, const char *text)
 {
-    struct wh_point at = on(p, radius, angle);
+    struct wh_point at = on(p, radius + wide * fabs(sin(angle)), angle);
     wh_scene_label(p->scene, at.x, at.y, LETTER, WH_ANCHOR_MIDDLE, text);
 }
 
@@ -56,10 +57,10 @@ static void ground(const struct plot *p, const struct wh_balance_plane *plane)
         struct wh_point at = on(p, ROUND, angle);
         wh_scene_circle(p->scene, WH_PEN_NARROW, plane->taken[i - 1] ? WH_FILL_HATCH_A : WH_FILL_PAPER, at.x, at.y,
                         1.8);
-        label(p, ROUND + 9.5, angle, wh_arena_print(p->arena, "%zu", i));
+        label(p, ROUND + 9.5, angle, 0, wh_arena_print(p->arena, "%zu", i));
     }
     for (int i = 0; i < 4 && plane->holes == 0; i++)
-        label(p, ROUND + 12, i * PI / 2, wh_view_angle(p->arena, i * PI / 2));
+        label(p, ROUND + 9.5, i * PI / 2, 6.5, wh_view_angle(p->arena, i * PI / 2));
     wh_scene_label(p->scene, p->middle, ROUND + 27, LETTER, WH_ANCHOR_MIDDLE, plane->id);
     turning_arrow(p);
 }
@@ -83,7 +84,7 @@ static void answer(const struct plot *p, const struct wh_balance_correction *c, 
     for (size_t i = 0; i < c->places; i++) {
         struct wh_point at = on(p, ROUND, c->place[i].angle);
         wh_scene_circle(p->scene, WH_PEN_WIDE, WH_FILL_SOLID, at.x, at.y, 1.8)->ink = WH_INK_COPPER;
-        label(p, ROUND - 6, c->place[i].angle, grams(p, c->place[i].mass));
+        label(p, ROUND - 6, c->place[i].angle, -6, grams(p, c->place[i].mass));
     }
 }
 
@@ -100,7 +101,7 @@ static double largest(const struct wh_balance_sheet *sheet, const struct wh_bala
 struct wh_scene *wh_view_balance_plot(struct wh_arena *arena, const struct wh_balance_sheet *sheet,
                                       const struct wh_balance_result *result)
 {
-    double most = largest(sheet, result), share = result->allowed / (double)sheet->planes, wide = ROUND + 20;
+    double most = largest(sheet, result), share = result->allowed / (double)sheet->planes, wide = ROUND + 24;
     struct plot p = {.arena = arena, .sheet = sheet, .scale = most > 0 ? LARGEST / most : 1};
     p.scene = wh_scene_new(arena, wh_arena_print(arena, "%s seen from the pulley end, %s on top", sheet->part,
                                                  sheet->zero ? sheet->zero : "0 deg"));
