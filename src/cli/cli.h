@@ -8,7 +8,7 @@
 #include "sheet/sheet.h"
 
 enum { WH_CLI_MEMORY = 256 << 20 }; /* most that one command may take */
-enum { WH_CLI_OPTIONS = 24 };
+enum { WH_CLI_OPTIONS = 26 };
 
 /* An option of a command: "--renew PARTS"; value NULL: it takes none. */
 struct wh_option {

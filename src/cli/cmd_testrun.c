@@ -1,6 +1,6 @@
 /* wharve testrun: figures, lines and findings of vibration records. */
 #include "base/file.h"
-#include "cli/cli.h"
+#include "cli/runs.h"
 #include "job/run_ask.h"
 #include "job/run_sources.h"
 #include "view/finding.h"
@@ -17,7 +17,9 @@ struct testrun {
     struct wh_zone_limits limits;
     struct wh_sources sources;
     struct wh_tree *tree;
-    const char *path; /* of the record in hand */
+    const struct wh_sheet *sheet; /* of the machine, or NULL */
+    const struct wh_tree *last;   /* the last result, or NULL */
+    const char *path;             /* of the record in hand */
 };
 
 /* ---- what is asked ---------------------------------------------------------------------------------------------- */
@@ -69,6 +71,7 @@ static enum wh_status read_machine(struct testrun *run, struct wh_zone_ask *ask)
     enum wh_status status = wh_machine_read(cli->arena, path, &machine, &cli->errors);
     if (status == WH_OK) status = wh_sheet_make(cli->arena, machine, NULL, 0, &sheet, &cli->errors);
     if (status != WH_OK) return status;
+    run->sheet = sheet;
     *ask = wh_run_zone_ask(sheet);
     run->ask.speed = wh_run_speed(sheet);
     wh_run_sources(cli->arena, sheet, &run->sources);
@@ -145,21 +148,34 @@ static enum wh_status compare_last(struct testrun *run)
     const char *path = wh_cli_option(cli, "last");
     char *bytes;
     size_t size, count;
-    struct wh_tree *last;
+    struct wh_tree *last = NULL;
     struct wh_compared *compared;
     double step = run->limits.count > 0 ? run->limits.at[run->limits.count > 1] * 1e3 / 4 : NAN;
     if (!path) return WH_OK;
     enum wh_status status = wh_file_read(cli->arena, path, LAST_BYTES, &bytes, &size, &cli->errors);
     if (status == WH_OK) status = wh_tree_read(cli->arena, path, bytes, size, &last, &cli->errors);
-    if (status == WH_OK) status = wh_compare(cli->arena, last, run->tree, step, &compared, &count, &cli->errors);
-    if (status == WH_OK) wh_view_testrun_compared(cli->arena, run->tree, compared, count);
+    if (status == WH_OK) run->last = last;
+    if (status == WH_OK && cli->word_count > 0)
+        status = wh_compare(cli->arena, last, run->tree, step, &compared, &count, &cli->errors);
+    if (status == WH_OK && cli->word_count > 0) wh_view_testrun_compared(cli->arena, run->tree, compared, count);
     return status;
+}
+
+static enum wh_status read_runs(struct testrun *run)
+{
+    struct wh_cli_runs ask = {.sheet = run->sheet,
+                              .record = &run->record,
+                              .speed = run->ask.speed,
+                              .pulses = run->ask.pulses,
+                              .last = run->last,
+                              .memory = RECORD_MEMORY};
+    return wh_cli_runs(run->cli, &ask, run->tree);
 }
 
 static enum wh_status run(struct wh_cli *cli)
 {
     struct testrun run = {.cli = cli};
-    if (cli->word_count == 0)
+    if (cli->word_count == 0 && !wh_cli_runs_asked(cli))
         return wh_cli_error(cli, "name one or more, for example record.wav", "no record is named");
     enum wh_status status = read_ask(&run);
     if (status != WH_OK) return status;
@@ -169,8 +185,9 @@ static enum wh_status run(struct wh_cli *cli)
         status = wh_arena_run(RECORD_MEMORY, measure_record, &run);
     }
     if (status == WH_OK) status = compare_last(&run);
+    if (status == WH_OK) status = read_runs(&run);
     if (status != WH_OK) return status;
-    wh_view_testrun_close(cli->arena, run.tree, &run.limits);
+    if (cli->word_count > 0) wh_view_testrun_close(cli->arena, run.tree, &run.limits);
     if (wh_cli_option(cli, "json"))
         wh_cli_json(cli, run.tree);
     else
@@ -200,5 +217,6 @@ const struct wh_command wh_command_testrun = {
                 {"sensitivity", "VALUES", "of the sensor, for volts: \"100 mV/g\""},
                 {"rate", "RATE", "samples a second, \"25.6 kHz\", where the file does not say"},
                 {"pulses", "COUNT", "of the tacho a turn; 1 when it is not said"},
+                WH_CLI_RUNS_OPTIONS,
                 {"json", NULL, "print JSON"}},
     .run = run};

@@ -110,10 +110,19 @@ static enum wh_status set_rate(struct wh_arena *arena, struct wh_record *record,
     if (!(record->rate > 0))
         return refuse(record, reterr, "give the samples a second: --rate \"25.6 kHz\", or a column of time",
                       "nothing says at what rate it was taken");
-    if (record->rate < 10 || record->rate > 1e7)
-        return refuse(record, reterr, "records of 10 to 10 million samples a second are read",
-                      wh_arena_print(arena, "%g samples a second", record->rate));
     return WH_OK;
+}
+
+/* Speeds and currents may be logged slowly, vibrations not. */
+static enum wh_status check_rate(struct wh_arena *arena, struct wh_record *record, struct wh_errors *reterr)
+{
+    double least = 0.01;
+    for (size_t c = 0; c < record->channels; c++)
+        if (record->channel[c].of != WH_SPEED && record->channel[c].of != WH_CURRENT) least = 10;
+    if (record->rate >= least && record->rate <= 1e7) return WH_OK;
+    return refuse(record, reterr,
+                  "records of 10 to 10 million samples a second are read, of speed and current from 0.01",
+                  wh_arena_print(arena, "%g samples a second", record->rate));
 }
 
 static enum wh_status bad_unit(struct wh_arena *arena, struct wh_record *record, size_t c, const char *what,
@@ -175,7 +184,7 @@ static enum wh_status complete(struct wh_arena *arena, struct wh_record *record,
         }
         status = set_scale(arena, record, &asked, c, reterr);
     }
-    return status;
+    return status == WH_OK ? check_rate(arena, record, reterr) : status;
 }
 
 /* ---- opening and reading ---------------------------------------------------------------------------------------- */

@@ -109,10 +109,10 @@ static bool from_tacho(const struct keeping *k, const struct wh_run_ask *ask, st
         wh_doubt(&run->doubts, "the tacho has %zu pulses, too few for a speed: it was left aside", count);
         return false;
     }
-    if (run->trace.missing > 0) wh_doubt(&run->doubts, "%zu pulses were missing and put in", run->trace.missing);
-    if (run->trace.doubled > 0) wh_doubt(&run->doubts, "%zu pulses were doubled and left out", run->trace.doubled);
+    if (run->trace.missing > 0) wh_doubt(&run->doubts, "pulses missing and put in: %zu", run->trace.missing);
+    if (run->trace.doubled > 0) wh_doubt(&run->doubts, "pulses doubled and left out: %zu", run->trace.doubled);
     if (run->trace.gaps > 0)
-        wh_doubt(&run->doubts, "the pulses break off %zu times for more than two turns: the longest stretch was taken",
+        wh_doubt(&run->doubts, "the pulses break off for more than two, times: %zu; the longest stretch was taken",
                  run->trace.gaps);
     return true;
 }

@@ -3,6 +3,7 @@
 #include "base/quantity.h"
 #include "trade/rule.h"
 #include "view/finding.h"
+#include "view/run.h"
 
 #include <math.h>
 #include <string.h>
@@ -192,7 +193,7 @@ const char *wh_view_testrun_text(struct wh_arena *arena, const struct wh_tree *r
     const char *channel = NULL;
     const struct wh_tree *limits = wh_tree_get(run, "limits"), *doubts = wh_tree_get(run, "doubts");
     wh_view_findings_text(&text, run);
-    wh_text_print(&text, "%s\n", wh_tree_text(run, "says", ""));
+    if (wh_tree_get(run, "says")) wh_text_print(&text, "%s\n", wh_tree_text(run, "says", ""));
     if (wh_tree_get(limits, "does not hold"))
         wh_text_print(&text, "That table does not hold here: %s.\n", wh_tree_text(limits, "does not hold", ""));
     for (const struct wh_tree *r = wh_tree_get(run, "records")->first; r; r = r->next) {
@@ -202,6 +203,7 @@ const char *wh_view_testrun_text(struct wh_arena *arena, const struct wh_tree *r
             if (wh_same(wh_tree_text(f, "record", ""), wh_tree_text(r, "record", ""))) print_figure(&text, f, &channel);
     }
     wh_view_lines_text(&text, run);
+    wh_view_run_text(&text, run);
     print_compared(&text, wh_tree_get(run, "compared"));
     if (doubts->count) wh_text_add(&text, "\nDoubtful:\n");
     for (const struct wh_tree *d = doubts->first; d; d = d->next) wh_text_print(&text, "  %s\n", d->text);
