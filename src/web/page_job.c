@@ -32,6 +32,7 @@ static enum wh_status look(struct wh_arena *arena, struct wh_desk_look *look)
     wh_tree_add(arena, l->page, "contests", wh_view_bench_contests(arena, look->job));
     wh_tree_add_text(arena, l->page, "machine id", look->job->machine);
     l->add(l, look->job);
+    if (l->request->inch) wh_view_also_in_inches(arena, l->page);
     return WH_OK;
 }
 

@@ -13,6 +13,7 @@ enum { PDF = 32 << 20 };
 
 struct looking {
     struct wh_tree *page;
+    bool inch;
 };
 
 static enum wh_status look(struct wh_arena *arena, struct wh_desk_look *look)
@@ -21,6 +22,7 @@ static enum wh_status look(struct wh_arena *arena, struct wh_desk_look *look)
     struct wh_tree *report = wh_view_job(arena, look->job);
     wh_tree_add(arena, report, "centres", wh_view_centres(arena, look->job));
     wh_view_units(arena, report);
+    if (l->inch) wh_view_also_in_inches(arena, report);
     wh_tree_add(arena, l->page, "job", wh_view_bench_head(arena, look->job));
     wh_tree_add(arena, l->page, "contests", wh_view_bench_contests(arena, look->job));
     wh_tree_add(arena, l->page, "lines", wh_view_bench_lines(arena, look->job));
@@ -32,7 +34,7 @@ static enum wh_status look(struct wh_arena *arena, struct wh_desk_look *look)
 void wh_page_job_papers(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply)
 {
     struct wh_errors errors = wh_errors_in(request->arena);
-    struct looking l = {wh_page_new(house, request, "Service report")};
+    struct looking l = {wh_page_new(house, request, "Service report"), request->inch};
     struct wh_desk_look desk_look = {.context = &l, .body = look};
     int64_t number;
     wh_tree_add_text(request->arena, l.page, "number", request->held[0]);
