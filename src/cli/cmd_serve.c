@@ -23,13 +23,17 @@ static enum wh_status read_listen(struct wh_cli *cli, struct wh_server_ask *ask)
 
 enum { PEM = 64 * 1024 };
 
-static enum wh_status read_pem(struct wh_cli *cli, const char *path, const char **ret)
+/* kind: what a PEM file of that sort has in its first line. */
+static enum wh_status read_pem(struct wh_cli *cli, const char *path, const char *kind, const char **ret)
 {
     char *bytes;
     size_t size;
     enum wh_status status = wh_file_read(cli->arena, path, PEM, &bytes, &size, &cli->errors);
-    if (status == WH_OK) *ret = bytes;
-    return status;
+    if (status != WH_OK) return status;
+    *ret = bytes;
+    if (strstr(bytes, wh_arena_print(cli->arena, "%s-----", kind))) return WH_OK;
+    return wh_errors_add(&cli->errors, WH_ERR_INPUT, (struct wh_place){.file = path},
+                         wh_arena_print(cli->arena, "a PEM file with a %s", kind), "there is no %s in it", kind);
 }
 
 static enum wh_status read_tls(struct wh_cli *cli, struct wh_server_ask *ask)
@@ -38,8 +42,8 @@ static enum wh_status read_tls(struct wh_cli *cli, struct wh_server_ask *ask)
     ask->names = wh_cli_option(cli, "names");
     if (!certificate && !key) return WH_OK;
     if (!certificate || !key) return wh_cli_error(cli, NULL, "--certificate and --key go together");
-    enum wh_status status = read_pem(cli, certificate, &ask->certificate);
-    return status == WH_OK ? read_pem(cli, key, &ask->key) : status;
+    enum wh_status status = read_pem(cli, certificate, "CERTIFICATE", &ask->certificate);
+    return status == WH_OK ? read_pem(cli, key, "PRIVATE KEY", &ask->key) : status;
 }
 
 /* Other machines may only come in where everybody signs in. */

@@ -96,6 +96,12 @@ static enum wh_status answer(struct wh_request *r, enum wh_taken how, const stru
     return wh_arena_within(r->arena, answer_within, &answering);
 }
 
+/* Why a folded job could not be held: what the errors say, else there was no room for it. */
+static enum wh_status not_held(const struct wh_errors *errors)
+{
+    return wh_errors_status(errors) == WH_OK ? WH_ERR_NOMEM : wh_errors_status(errors);
+}
+
 /* The same key again: the first answer, or a contest under a key of its own. */
 static enum wh_status known(struct batch *b, struct wh_arena *arena, struct wh_request *r, struct wh_record *record,
                             bool *ret_known, struct wh_errors *errors)
@@ -137,7 +143,7 @@ static enum wh_status accept(struct batch *b, struct wh_arena *arena, struct wh_
         status = wh_workshop_accept(arena, r->entry, &accepted, errors);
     } else {
         struct wh_kept *workshop = hold(b, 0, errors);
-        if (!workshop) return WH_ERR_FILE;
+        if (!workshop) return not_held(errors);
         struct wh_entry_round round = {workshop->workshop, record->at, desk->ask.program, desk->ask.rules, r->live};
         status = wh_entry_accept(arena, kept->job, &round, r->entry, &accepted, errors);
     }
@@ -154,7 +160,7 @@ static enum wh_status note(struct batch *b, struct wh_arena *arena, const struct
     bool opened = wh_same(of->kind, "opened");
     if (of->job == 0 || (!opened && !wh_same(of->kind, "signed"))) return WH_OK;
     struct wh_kept *workshop = hold(b, 0, errors);
-    if (!workshop) return WH_ERR_FILE;
+    if (!workshop) return not_held(errors);
     struct wh_tree *body = wh_tree_new(arena, WH_TREE_MAP);
     wh_tree_add_number(arena, body, "v", WH_JOB_FORM);
     wh_tree_add_number(arena, body, "job", (double)of->job);
@@ -196,7 +202,7 @@ static enum wh_status enter(struct batch *b, struct wh_arena *arena, struct wh_r
     if (entry->job < 0) status = number_job(b, arena, r, &record, &is_known, errors);
     if (status != WH_OK || is_known) return status;
     struct wh_kept *kept = hold(b, record.job, errors);
-    if (!kept) return wh_errors_status(errors) == WH_OK ? WH_ERR_NOMEM : wh_errors_status(errors);
+    if (!kept) return not_held(errors);
     int64_t clock = record.job == 0 ? INT64_MIN : kept->job->changed_at;
     status = known(b, arena, r, &record, &is_known, errors);
     if (status == WH_OK && !is_known && !record.kind) status = accept(b, arena, r, kept, &record, errors);

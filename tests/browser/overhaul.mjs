@@ -192,6 +192,10 @@ check('all that was to be tried was tried', Object.values(did).every(Boolean), d
 await look('done');
 await go('/jobs/1/holds');
 await look('holds');
+await go('/jobs/1/holds/mains');
+await look('hold');
+await go('/jobs/1/steps');
+await look('steps');
 await go('/jobs/1/entries');
 await look('entries');
 

@@ -10,7 +10,8 @@ const chromium = await browser();
 const paths = { machines: '/', machine: '/machines/juice-clarifier', part: '/machines/juice-clarifier/parts/neck-bearing',
   start: '/machines/juice-clarifier/start?foot-bearing=renew&fitters=2', rules: '/work-it-out',
   rule: '/work-it-out/bearing.mounting-temperature?interference=21+um&diameter=30+mm', refused: '/work-it-out/belt.wrap?large=170+mm',
-  balance: '/machines/dryer-fan/balance/fan-wheel', forbidden: '/machines/juice-clarifier/balance/bowl-body', wrong: '/nowhere' };
+  balance: '/machines/dryer-fan/balance/fan-wheel', forbidden: '/machines/juice-clarifier/balance/bowl-body',
+  wrong: '/nowhere', signIn: '/sign-in', gauges: '/gauges', due: '/due', jobs: '/bench' };
 
 for (const [screen, viewport] of Object.entries(screens)) {
   for (const colorScheme of screen === 'portrait' ? ['light', 'dark'] : ['light']) {

@@ -7,11 +7,15 @@ fault.py --self-test SLOPPY       a program that does it wrong in every way has 
 Of each run it is asked: no crash, no word of a sanitizer; a status that says what failed, with a message; each output
 file absent, as before, or whole; no other file left. Once it passes it has to pass for greater k, too: a failure that
 is merely ignored passes early and fails again. All k up to 200 are tried, then every tenth more. Last, the process that
-makes a paper is killed in the middle of writing it.
+makes a paper is killed in the middle of writing it. Entries of a job: after each fault the store is whole, and holds the
+entry when it was acknowledged.
 """
+import base64
+import json
 import os
 import pathlib
 import resource
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -42,6 +46,9 @@ COMMANDS = [
     ("rules", ["rules"], []),
     ("balance", ["balance", WHEEL, "--plot", "out/fan.svg"], ["out/fan.svg"]),
 ]
+PHOTO = base64.b64decode("iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==")
+NOTE, PICTURE = ["note", "1", "damp in the hall"], ["photo", "1", "photo.png"]
+FIND = ["found", "1", "a cracked belt", "add=v-belts"]
 WRONG = "format: 1\nname: 30\nprats:\n  - id: a\n"
 
 
@@ -94,11 +101,11 @@ def complaint(run, whole, statuses):
     return None
 
 
-def steps():
+def steps(dense=DENSE):
     k = 1
     while True:
         yield k
-        k += 1 if k < DENSE else max(1, k // 10)
+        k += 1 if k < dense else max(1, k // 10)
 
 
 def try_faults(command, outputs, inputs, kind):
@@ -134,6 +141,49 @@ def kill_in_writing(command, output, inputs):
     return complaint(run, whole, CHILD_DIED) or (None if run.files[output] == OLD else f"{output} is not as it was")
 
 
+def entries(wharve, folder):
+    """What the store holds after a fault, read without one: (what is wrong or None, number of entries)."""
+    checked = subprocess.run([wharve, "store", "check", "--store", "jobs.db"], cwd=folder, capture_output=True, timeout=60,
+                             check=False)
+    if checked.returncode != 0:
+        return f"the store is broken: {checked.stderr.decode(errors='replace')[:300]}", 0
+    shown = subprocess.run([wharve, "job", "show", "1", "--json", "--store", "jobs.db"], cwd=folder, capture_output=True,
+                           timeout=60, check=False)
+    if shown.returncode != 0:
+        return f"the job cannot be read: {shown.stderr.decode(errors='replace')[:300]}", 0
+    return None, json.loads(shown.stdout)["entries made"]
+
+
+def enter_under_faults(wharve, source, words, kind):
+    """An entry of a job while a call fails: it is on the disk when it was acknowledged, the store is whole in any case."""
+    with tempfile.TemporaryDirectory() as scratch:
+        made = pathlib.Path(scratch) / "made"
+        made.mkdir()
+        (made / "photo.png").write_bytes(PHOTO)
+        subprocess.run([wharve, "job", "open", source.resolve() / FAN, "--renew", "v-belts", "--who", "Ada", "--store", "jobs.db"],
+                       cwd=made, check=True, capture_output=True, timeout=60)
+        _, before = entries(wharve, made)
+
+        def enter(name, fault):
+            folder = pathlib.Path(scratch) / name
+            shutil.copytree(made, folder)
+            done = subprocess.run([wharve, "job", *words, "--who", "Ada", "--key", "k", "--store", "jobs.db"], cwd=folder,
+                                  capture_output=True, timeout=60, check=False, env={**os.environ, **fault})
+            return done, *entries(wharve, folder)
+
+        whole = enter("whole", {})[0]
+        for k in steps(DENSE // 4):
+            done, wrong, after = enter(str(k), {"WHARVE_FAULT": f"{kind}:{k}"})
+            if not wrong and done.returncode not in (0, *STATUSES[kind]):
+                wrong = f"ended with status {done.returncode}: {done.stderr.decode(errors='replace')[:300]}"
+            if not wrong and after < before + (done.returncode == 0):
+                wrong = f"status {done.returncode}, {before} entries before, {after} after"
+            if wrong:
+                return f"{kind}:{k}: {wrong}", k
+            if (done.returncode, done.stdout, done.stderr) == (whole.returncode, whole.stdout, whole.stderr):
+                return (None, k - 1) if k > 1 else (f"no call of kind {kind} could be made to fail", 1)
+
+
 def check(wharve, source):
     inputs = {name: (source / name).read_bytes() for name in (CLARIFIER, FAN, WHEEL)}
     inputs["wrong.yaml"] = WRONG.encode()
@@ -143,6 +193,13 @@ def check(wharve, source):
             number += 1
             wrong, failed = try_faults([str(wharve), *arguments], outputs, inputs, kind)
             print(f"{'not ok' if wrong else 'ok'} {number} - {name}: {failed} failing calls of kind {kind}", flush=True)
+            if wrong:
+                print(f"  {wrong}")
+    for words in (NOTE, PICTURE, FIND):
+        for kind in STATUSES:
+            number += 1
+            wrong, failed = enter_under_faults(wharve, source, words, kind)
+            print(f"{'not ok' if wrong else 'ok'} {number} - job {words[0]}: {failed} failing calls of kind {kind}", flush=True)
             if wrong:
                 print(f"  {wrong}")
     number += 1

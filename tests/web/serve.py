@@ -7,10 +7,12 @@ import http.client
 import os
 import re
 import socket
+import ssl
 import subprocess
 import sys
 import tempfile
 import urllib.parse
+import warnings
 
 wharve, root = map(os.path.abspath, sys.argv[1:])
 results = []
@@ -49,10 +51,10 @@ folder = tempfile.TemporaryDirectory()
 store = folder.name + "/workshop.db"
 
 
-def start():
+def start(*more):
     """Starts the program; its port goes into `port`."""
     global port
-    process = subprocess.Popen([wharve, "serve", "--listen", "127.0.0.1:0", "--store", store], cwd=root,
+    process = subprocess.Popen([wharve, "serve", "--listen", "127.0.0.1:0", "--store", store, *more], cwd=root,
                                stdout=subprocess.PIPE, text=True)
     port = int(re.search(r":(\d+)/", process.stdout.readline())[1])
     return process
@@ -194,6 +196,34 @@ try:
     check("guessing is slowed down", "Too many" in sign_in("Cid", "4711-c")[2], tried[-300:])
     post("/sign-out", ada, token)
     check("who signs out is out", ask("GET", "/bench", Cookie=ada)[0] == 303)
+    server.terminate()
+    server.wait(20)
+
+    certificate, private = folder.name + "/c.pem", folder.name + "/k.pem"
+    subprocess.run(["openssl", "req", "-x509", "-newkey", "rsa:2048", "-nodes", "-keyout", private, "-out", certificate, "-days",
+                    "2", "-subj", "/CN=localhost", "-addext", "subjectAltName=DNS:localhost"], check=True, capture_output=True)
+    server = start("--certificate", certificate, "--key", private)
+    trust = ssl.create_default_context(cafile=certificate)
+    link = http.client.HTTPSConnection("localhost", port, timeout=20, context=trust)
+    link.request("GET", "/sign-in")
+    answer = link.getresponse()
+    cookie = answer.getheader("Set-Cookie") or ""
+    check("with a certificate the pages come over https", answer.status == 200 and b"PIN" in answer.read(), answer.status)
+    check("the visit then goes over https only", "Secure" in cookie, cookie)
+    old = ssl.SSLContext(ssl.PROTOCOL_TLS_CLIENT)
+    old.check_hostname, old.verify_mode = False, ssl.CERT_NONE
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        old.maximum_version = ssl.TLSVersion.TLSv1_1
+    try:
+        http.client.HTTPSConnection("localhost", port, timeout=20, context=old).request("GET", "/")
+        check("TLS 1.1 is refused", False)
+    except (ssl.SSLError, ConnectionError):
+        check("TLS 1.1 is refused", True)
+    check("plain http gets no page there", b"<html" not in raw(b"GET / HTTP/1.1\r\nHost: localhost\r\n\r\n"))
+    wrong = subprocess.run([wharve, "serve", "--listen", "127.0.0.1:0", "--store", store, "--certificate", certificate, "--key",
+                            certificate], cwd=root, capture_output=True, text=True, timeout=20)
+    check("a key that is none is named", wrong.returncode != 0 and certificate in wrong.stderr, wrong.stderr)
 finally:
     server.terminate()
     server.wait(20)
