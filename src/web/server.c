@@ -216,8 +216,9 @@ enum wh_status wh_server_start(struct wh_arena *arena, const struct wh_house *ho
     if (!server->daemon) {
         wh_server_stop(server);
         return wh_errors_add(reterr, WH_ERR_FILE, (struct wh_place){0},
-                             ask->certificate ? "is another program there already, do certificate and key belong together?"
-                                              : "is another program there already?",
+                             ask->certificate
+                                 ? "is another program there already, do certificate and key belong together?"
+                                 : "is another program there already?",
                              "cannot listen at %s:%u", ask->host, ask->port);
     }
     *ret = server;
