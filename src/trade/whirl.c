@@ -72,16 +72,17 @@ WH_MANY(8, 4, rigid_whirl)
 
 /* ---- how far from a critical speed ----------------------------------------------------------------------------- */
 
-static double separation(double critical, double speed, double margin)
+static void separation(const double in[], double out[])
 {
-    (void)margin;
-    return fabs(critical / speed - 1);
+    out[0] = fabs(in[0] / in[1] - 1);
+    out[1] = out[0] - in[2];
 }
-WH_COLUMNS(3, separation)
+WH_MANY(3, 2, separation)
 
 static const char *separation_remark(const double in[], const double out[])
 {
-    return out[0] < in[2] ? "nearer to a critical speed than the margin: it may shake at its running speed" : NULL;
+    (void)in;
+    return out[1] < 0 ? "nearer to a critical speed than the margin: it may shake at its running speed" : NULL;
 }
 
 /* ---- the table ------------------------------------------------------------------------------------------------- */
@@ -132,12 +133,13 @@ static const struct wh_rule rules[] = {
              WHIRL("second-backward", "d", "quicker whirl against it")},
      WH_WORK(8, rigid_whirl)},
     {.name = "whirl.separation",
-     .formula = "s = abs(c/w - 1)",
+     .formula = "s = abs(c/w - 1); r = abs(c/w - 1) - g",
      .source = "definition; the margin is common practice: no standard sets one for every machine, its maker may",
      .in = {{"critical-speed", "c", "0.1..2000000 rpm", NULL, "critical speed"},
             {"speed", "w", "1..200000 rpm", NULL, "running speed"},
             {"critical-margin", "g", "0..100 %", "20 %", "how far it should stand away"}},
-     .out = {{"separation", "s", "%", NULL, "how far running speed stands from a critical speed"}},
+     .out = {{"separation", "s", "%", NULL, "how far running speed stands from a critical speed"},
+             {"to-spare", "r", "%", NULL, "how much more that is than the margin"}},
      WH_WORK(3, separation),
      .remark = separation_remark},
 };

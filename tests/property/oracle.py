@@ -9,7 +9,7 @@ import sys
 
 try:
     import numpy as np
-    from scipy import integrate, optimize, special, stats
+    from scipy import integrate, linalg, optimize, special, stats
 except ImportError:
     print("1..0 # SKIP python3-scipy is not installed")
     sys.exit(0)
@@ -178,11 +178,31 @@ def oil_curve():
     return "lubricant.temperature-for", [at_40 * 1e-6, at_100 * 1e-6, wanted * 1e-6], {0: T}, 1e-8, 0
 
 
+def stiff_rotor():
+    """Whirls of a stiff rotor on two springs: eigenvalues of its two degrees of freedom in one complex plane."""
+    mass, tilting = log_uniform(1, 1000), log_uniform(0.01, 100)
+    polar, speed = tilting * RANDOM.uniform(0.05, 2), RANDOM.uniform(0, 2000)
+    below, above = RANDOM.uniform(-0.5, 1, 2)
+    above = above if below + above > 0.05 else 0.1 - below
+    low, high = log_uniform(1e4, 1e9), log_uniform(1e4, 1e9)
+    stiff = np.array([[low + high, high * above - low * below],
+                      [high * above - low * below, low * below**2 + high * above**2]])
+    inert, spin = np.diag([mass, tilting]), np.diag([0, polar * speed])
+    none = np.zeros((2, 2))
+    unit = np.sqrt(np.linalg.norm(stiff) / mass)
+    whirls = linalg.eigvals(np.block([[none, np.eye(2)], [stiff / unit**2, spin / unit]]),
+                            np.block([[np.eye(2), none], [none, inert]])).real * unit
+    forward, backward = np.sort(whirls[whirls > 0]), np.sort(-whirls[whirls < 0])
+    return ("whirl.rigid", [mass, polar, tilting, below, above, low, high, speed],
+            {0: forward[0], 1: backward[0], 2: forward[1], 3: backward[1]}, 1e-7, 1e-9 * unit)
+
+
 KINDS = {"Student's t": student, "normal quantiles": normal, "conformance probability": conformance,
          "Poisson probabilities": poisson_stock, "Poisson spares": poisson_spares,
          "bounds of the mean time (chi-square)": mtbf, "Weibull by likelihood": weibull,
          "interval of a B life": weibull_interval, "Weibull by median ranks": ranks, "age replacement": age,
-         "waves of readings": waves, "bent stepped shafts": bent_shaft, "oil curves turned round": oil_curve}
+         "waves of readings": waves, "bent stepped shafts": bent_shaft, "oil curves turned round": oil_curve,
+         "stiff rotors on two springs": stiff_rotor}
 SLOW = {weibull_interval: 20, age: 10, bent_shaft: 2, weibull: 2, oil_curve: 4}
 
 
