@@ -172,7 +172,8 @@ def other_bearing(machine, rng):
 
 
 DISTURBANCES = (("misalignment", 0.4, misalignment), ("knocking", 0.3, knocking), ("gears", 0.35, gears),
-                ("fan", 0.4, fan), ("belt", 0.4, belt), ("mains", 0.6, mains), ("drive", 0.3, drive), ("swelling", 0.6, swelling),
+                ("fan", 0.4, fan), ("belt", 0.4, belt), ("mains", 0.6, mains), ("drive", 0.3, drive),
+                ("swelling", 0.6, swelling),
                 ("chance blows", 0.3, chance_blows), ("weak pass", 0.6, weak_pass),
                 ("other bearing", 0.3, other_bearing))
 
