@@ -56,7 +56,7 @@ static struct laid lay(const struct wh_ground *ground, const struct wh_comb *com
 /* What stands out at the family's frequency, which is then made exact by the peaks' places. */
 static void fill(const struct wh_ground *ground, const struct wh_comb *comb, double level, struct wh_family *family)
 {
-    double squares = 0, of_multiple[4] = {0}, places = 0, weights = 0;
+    double squares = 0, itself[4] = {0}, beside[4] = {0}, places = 0, weights = 0;
     family->count = comb->count;
     for (size_t i = 0; i < comb->count; i++) {
         size_t k = best_line(ground, comb->times[i] * family->frequency + comb->aside[i]);
@@ -68,13 +68,15 @@ static void fill(const struct wh_ground *ground, const struct wh_comb *comb, dou
         places += comb->times[i] * (ground->place[k] - comb->aside[i]);
         weights += comb->times[i] * comb->times[i];
         squares += square;
-        if (comb->times[i] < 3.5) of_multiple[(size_t)comb->times[i]] += square;
+        if (comb->times[i] < 3.5)
+            *(fabs(comb->aside[i]) > 0 ? &beside[(size_t)comb->times[i]] : &itself[(size_t)comb->times[i]]) += square;
     }
     if (weights > 0) family->frequency = places / weights;
     family->off = family->frequency / comb->centre - 1;
     family->depth = sqrt(squares);
     family->strength = 1;
-    for (size_t i = 1; i <= 3; i++) family->strength *= cbrt(fmax(sqrt(of_multiple[i]), least_strength));
+    for (size_t i = 1; i <= 3; i++)
+        family->strength *= cbrt(fmax(sqrt(itself[i] + fmin(beside[i], itself[i])), least_strength));
 }
 
 struct wh_family wh_family_find(const struct wh_ground *ground, const struct wh_comb *comb, double level)

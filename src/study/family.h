@@ -26,8 +26,9 @@ struct wh_family {
     double off;       /* from the comb's centre, a share */
     double chance;    /* log10 of the chance that noise alone makes one like it at any frequency tried; may be over 0 */
     double depth;     /* root of the sum of the squares of the amplitudes of the members that stand out, of the level */
-    double strength;  /* geometric mean of the first three multiples' amplitudes (with the lines beside them), of the
-                         level, none taken below 0.01: high only where they all are there */
+    double strength;  /* geometric mean of the first three multiples' amplitudes, of the level, none taken below 0.01:
+                         high only where they all are there. Lines beside a multiple add to it at most as much as it
+                         has itself: a swelling blow has no more */
     size_t count, seen, whole;   /* members; that stand out; that stand out at whole numbers of turns */
     size_t line[WH_FAMILY_MOST]; /* of the spectrum; 0: none stands out there */
 };

@@ -137,56 +137,61 @@ double wh_ground_power(const struct wh_ground *ground, size_t line)
     return fmax(sum / ground->spectrum->bandwidth, 0);
 }
 
-/* The peak that stands out most of those within half a line of a frequency; 0: none. */
-static size_t peak_near(const struct wh_ground *ground, double frequency)
+/* How far a peak near a frequency stands out, in tens of the floor, less the farther off it lies; 0: none. */
+static double support(const struct wh_ground *ground, double frequency, double most)
 {
-    double line = frequency / ground->spectrum->step;
-    size_t best = 0;
+    double step = ground->spectrum->step, line = frequency / step, best = 0;
     if (!(line > 2)) return 0;
-    for (size_t k = (size_t)line - 1; k <= (size_t)line + 2 && k < ground->lines; k++)
-        if (ground->evidence[k] > 6 && fabs(ground->place[k] - frequency) < 0.5 * ground->spectrum->step &&
-            (!best || ground->spectrum->power[k] > ground->spectrum->power[best]))
-            best = k;
+    for (size_t k = (size_t)line - 1; k <= (size_t)line + 2 && k < ground->lines; k++) {
+        double off = (ground->place[k] - frequency) / (0.75 * step);
+        if (!(ground->evidence[k] > 6) || fabs(off) >= 1) continue;
+        best = fmax(best, fmin(log10(ground->spectrum->power[k] / ground->floor[k]), most) * (1 - off * off));
+    }
     return best;
 }
 
-static bool near_mains(const struct wh_ground *ground, double frequency, double mains)
+/* How well a speed's multiples stand out, the first counting most. Multiples of the mains speak for no speed. */
+static double shaft_score(const struct wh_ground *ground, double shaft, double mains)
 {
-    return mains > 0 && fabs(frequency - round(frequency / mains) * mains) < ground->spectrum->step;
-}
-
-/* A speed made exact by its multiples, and how far they stand out, the first counting most. The higher a multiple, the
- * closer its place tells the speed; which peak it is, the ones before tell. Multiples of the mains speak for none. */
-static double shaft_score(const struct wh_ground *ground, double *shaft, double mains)
-{
-    double sum = 0, weight = 0, score = 0;
-    for (int i = 1; i <= MULTIPLES; i++) {
-        size_t k = peak_near(ground, i * *shaft);
-        if (!k || (i > 1 && near_mains(ground, ground->place[k], mains))) continue;
-        double over = log10(ground->spectrum->power[k] / ground->floor[k]);
-        score += fmin(over, i > 1 ? 3 : 5) / i;
-        sum += i * ground->place[k];
-        weight += i * i;
-        *shaft = sum / weight;
+    double score = support(ground, shaft, 5);
+    for (int i = 2; i <= MULTIPLES; i++) {
+        double at = i * shaft;
+        bool of_mains = mains > 0 && fabs(at - round(at / mains) * mains) < ground->spectrum->step;
+        if (!of_mains) score += support(ground, at, 3) / i;
     }
     return score;
+}
+
+/* The speed that a peak at its i-th multiple tells, if that scores more than what is known so far. */
+struct speed {
+    double shaft, score;
+};
+
+static void try_multiples(const struct wh_ground *ground, double first, double mains, struct speed *best)
+{
+    double step = ground->spectrum->step;
+    for (int i = 1; i <= MULTIPLES; i++) {
+        double reach = fmin(0.15 * i, 1) * step, from = (i * first - reach) / step;
+        for (size_t k = (size_t)from; (double)k * step <= i * first + reach + step && k < ground->lines; k++) {
+            if (!(ground->evidence[k] > 6) || fabs(ground->place[k] - i * first) > reach) continue;
+            double shaft = ground->place[k] / i, score = shaft_score(ground, shaft, mains);
+            if (score > best->score) *best = (struct speed){shaft, score};
+        }
+    }
 }
 
 double wh_shaft_line(const struct wh_ground grounds[], size_t count, double stated, double tolerance, double mains,
                      double *ret_score)
 {
-    double best = stated;
-    *ret_score = 0;
+    struct speed best = {stated, 0};
     for (size_t i = 0; i < count; i++) {
         double step = grounds[i].spectrum->step, least = stated * (1 - tolerance), most = stated * (1 + tolerance);
         for (size_t k = (size_t)(least / step); k <= (size_t)(most / step) + 1 && k < grounds[i].lines; k++) {
-            double shaft = grounds[i].place[k];
-            if (!(grounds[i].evidence[k] > 6) || shaft < least || shaft > most) continue;
-            double score = shaft_score(&grounds[i], &shaft, mains);
-            if (score <= *ret_score) continue;
-            *ret_score = score;
-            best = shaft;
+            double first = grounds[i].place[k];
+            if (grounds[i].evidence[k] > 6 && first >= least && first <= most)
+                try_multiples(&grounds[i], first, mains, &best);
         }
     }
-    return best;
+    *ret_score = best.score;
+    return best.shaft;
 }

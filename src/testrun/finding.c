@@ -11,6 +11,7 @@ const double wh_read_strength = 0.4, wh_read_strength_whole = 0.12;
 static const double reach = 0.75; /* of the shaft's frequency, to either side: over which the floor is found */
 static const double tacho_tolerance = 0.005;
 static const double least_score = 0.7; /* of the shaft line: it stands out by 7 dB or more */
+static const double not_found = 0.03;  /* a share: lines are looked for so much wider where it does not */
 static const double shaft_multiples = 12;
 
 /* The first lines of a spectrum, up to a frequency. */
@@ -55,6 +56,7 @@ static void find_shaft(struct wh_read *read)
     read->reading->shaft = wh_shaft_line(grounds.at, grounds.count, sources->stated, tolerance, sources->mains, &score);
     read->reading->shaft_found = score >= least_score;
     if (!read->reading->shaft_found) read->reading->shaft = sources->stated;
+    if (!read->reading->shaft_found) read->slip += not_found;
     read->reading->shaft_says = shaft_words(read, sources->stated);
 }
 
@@ -70,19 +72,18 @@ static void add_band(struct wh_read *read, const struct wh_channel_measured *cha
                                      : wh_arena_print(read->arena, "%.0f to %.0f Hz", envelope->low, envelope->high);
 }
 
-/* One of its first lines is there, the first multiple or what is beside it, or the second itself; and two of the
+/* One of its first lines is there, the first multiple or what is beside it, or the second itself; and one of the
  * multiples themselves: what stands beside them only is another's. */
 static bool begins(const struct wh_family *family, const struct wh_comb *comb)
 {
-    bool first = false;
-    size_t themselves = 0;
+    bool first = false, itself = false;
     for (size_t i = 0; i < comb->count; i++) {
         bool beside = fabs(comb->aside[i]) > 0;
         if (!family->line[i]) continue;
-        themselves += !beside;
+        itself = itself || !beside;
         first = first || comb->times[i] < 1.5 || (comb->times[i] < 2.5 && !beside);
     }
-    return first && themselves >= 2;
+    return first && itself;
 }
 
 bool wh_read_stands(const struct wh_family *family, const struct wh_comb *comb, const struct wh_read_band *band,
@@ -120,7 +121,7 @@ struct wh_reading *wh_findings(struct wh_arena *arena, const struct wh_measured 
 {
     struct wh_sources own = *sources;
     struct wh_reading *reading = WH_NEW(arena, 1, struct wh_reading);
-    struct wh_read read = {.arena = arena, .measured = measured, .sources = &own, .reading = reading};
+    struct wh_read read = {.arena = arena, .measured = measured, .sources = &own, .reading = reading, .slip = own.slip};
     if (measured->speed > 0) own.stated = measured->speed / (2 * WH_PI);
     if (!(own.stated > 0)) {
         no_speed(reading);

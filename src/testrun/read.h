@@ -18,6 +18,7 @@ struct wh_read {
     const struct wh_measured *measured;
     const struct wh_sources *sources;
     struct wh_reading *reading;
+    double slip; /* how far a line may be off, as a share: the sources', more where the shaft's line is not found */
     WH_LIST(struct wh_read_band) bands;
     struct wh_ground *velocity; /* of each channel; lines 0: none */
 };

@@ -53,7 +53,7 @@ static double families_tried(const struct wh_read *read)
 static bool find_suspect(const struct wh_read *read, double tried, struct suspect *suspect)
 {
     double shaft = read->reading->shaft;
-    struct combs combs = combs_of(suspect->bearing, suspect->line, shaft, read->sources->slip);
+    struct combs combs = combs_of(suspect->bearing, suspect->line, shaft, read->slip);
     suspect->order = suspect->bearing->order[suspect->line];
     for (size_t b = 0; b < read->bands.count; b++) {
         const struct wh_read_band *band = &read->bands.at[b];
