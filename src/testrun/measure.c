@@ -7,7 +7,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { PIECE = 8192, LEAST_FRAMES = 1024, WANTED_AVERAGES = 8, WANTED_TURNS = 20 };
+enum { PIECE = 8192, LEAST_FRAMES = 1024, WANTED_AVERAGES = 5, WANTED_TURNS = 20 };
 static const double least_seconds = 0.5, slow = 2 * WH_PI * 10; /* rad/s: 600 rpm */
 static const double far_off = 1e6;                              /* m/s2: nothing that holds together shakes so */
 
@@ -37,7 +37,7 @@ struct pass {
 
 /* ---- opening ---------------------------------------------------------------------------------------------------- */
 
-/* Seconds a block: two, or twenty turns of a slow shaft, or less where the record would not give eight averages. */
+/* Seconds a block: two, or twenty turns of a slow shaft, or less where the record would not give five averages. */
 static double block_seconds(const struct pass *pass, double seconds)
 {
     double turn = pass->ask->speed > 0 ? 2 * WH_PI / pass->ask->speed : 0;
