@@ -44,9 +44,9 @@ static double enough(const struct wh_balance_sheet *sheet, size_t plane, const s
     return isnan(goal) ? 0.02 * cabs(c->wanted) : goal;
 }
 
-/* The exact best choice of the masses at hand; false: too many ways. */
-static bool choose(struct wh_arena *arena, const struct wh_balance_sheet *sheet, size_t plane,
-                   const struct wh_balance_result *ret, struct wh_balance_correction *c)
+/* The exact best choice of the masses at hand; where all ways are too many to look at, of fewer masses in all. */
+static void choose(struct wh_arena *arena, const struct wh_balance_sheet *sheet, size_t plane,
+                   struct wh_balance_result *ret, struct wh_balance_correction *c)
 {
     const struct wh_balance_plane *p = &sheet->plane[plane];
     struct wh_split *split = WH_NEW(arena, 1, struct wh_split);
@@ -60,13 +60,16 @@ static bool choose(struct wh_arena *arena, const struct wh_balance_sheet *sheet,
         split->arm[split->places++] = p->radius * cexp(I * wh_balance_hole(p, i));
     }
     if (split->most > split->places) split->most = split->places;
+    size_t most = split->most;
+    while (!wh_split_best(arena, split, c->best, &c->ways)) split->most--;
     c->most = split->most;
-    if (!wh_split_best(arena, split, c->best, &c->ways)) return false;
+    if (c->most < most)
+        wh_balance_mind(arena, ret,
+                        (struct wh_balance_reason){WH_WHY_TOO_MANY_WAYS, p->id, (double)c->most, (double)most});
     const struct wh_split_choice *chosen = wh_split_choose(c->best, c->most, enough(sheet, plane, ret, c));
     for (size_t i = 0; i < split->places; i++)
         if (chosen->mass[i] >= 0)
             place(sheet, plane, p->mass[chosen->mass[i]], wh_balance_hole(p, hole[i]), hole[i], c);
-    return true;
 }
 
 void wh_balance_correct(struct wh_arena *arena, const struct wh_balance_sheet *sheet, size_t plane,
@@ -76,9 +79,8 @@ void wh_balance_correct(struct wh_arena *arena, const struct wh_balance_sheet *s
     c->left = c->wanted;
     if (!(cabs(c->wanted) > 0)) return;
     if (p->holes > 0 && p->masses > 0) {
-        if (choose(arena, sheet, plane, ret, c)) return;
-        c->ways = 0;
-        wh_balance_mind(arena, ret, (struct wh_balance_reason){WH_WHY_TOO_MANY_WAYS, p->id, 0, 0});
+        choose(arena, sheet, plane, ret, c);
+        return;
     }
     if (p->holes > 0) {
         share(sheet, plane, c);

@@ -76,7 +76,8 @@ static void add_correction(struct wh_arena *arena, const struct wh_balance_sheet
                            const struct wh_balance_correction *c, struct wh_tree *item)
 {
     const struct wh_balance_plane *p = &sheet->plane[plane];
-    double mass = cabs(c->wanted) / p->radius;
+    double mass = cabs(c->wanted) / p->radius, left = cabs(c->left);
+    if (left < 1e-9 * cabs(c->wanted)) left = 0; /* rounding */
     wh_tree_add_text(arena, item, "plane", p->id);
     wh_tree_add_text(arena, item, "deed", p->drilled ? "drill out" : "fit");
     wh_tree_add_text(arena, item, "wanted",
@@ -89,7 +90,7 @@ static void add_correction(struct wh_arena *arena, const struct wh_balance_sheet
                                         fmin(c->angle_doubt * 180 / 3.14159265358979323846, 180)));
     struct wh_tree *masses = wh_tree_add_new(arena, item, "masses", WH_TREE_LIST);
     for (size_t i = 0; i < c->places; i++) add_place(arena, add_map(arena, masses), &c->place[i]);
-    wh_tree_add_text(arena, item, "left", print(arena, cabs(c->left), "g mm", 2));
+    wh_tree_add_text(arena, item, "left", print(arena, left, "g mm", 2));
     if (c->ways > 0)
         wh_tree_add_text(arena, item, "proof",
                          wh_arena_print(arena, "the best of all %.0f ways of filling the holes", c->ways));

@@ -6,7 +6,7 @@
 #include <string.h>
 
 /* What the two numbers of a reason are, for printing. */
-enum numbers { NONE, RPM, NEWTON, MILLIMETRE, DEGREES, TIMES, SHARE };
+enum numbers { NONE, RPM, NEWTON, MILLIMETRE, DEGREES, TIMES, SHARE, COUNT };
 
 /* %N: the name, %A and %B: the two numbers. */
 static const struct {
@@ -78,10 +78,9 @@ static const struct {
                                   "the readings do not quite agree: by their swing round the rotor a mass does %B "
                                   "what it does by their mean",
                                   "read the runs again, or trim afterwards"},
-    [WH_WHY_TOO_MANY_WAYS] = {NONE,
-                              "plane %N: too many ways of filling the holes to look at all; shared between the two "
-                              "holes beside",
-                              "name fewer masses, or fewer at most"},
+    [WH_WHY_TOO_MANY_WAYS] = {COUNT,
+                              "plane %N: all ways with %A or fewer were looked at, with up to %B they are too many",
+                              "name fewer sorts of masses, or fewer at most"},
     [WH_WHY_KNOWN] = {NONE, "known effects hold only while nothing has changed: mounts, belt, bearings, speed", NULL},
 };
 
@@ -108,6 +107,7 @@ static const char *number(struct wh_arena *arena, enum numbers numbers, double v
     case DEGREES: return wh_view_angle(arena, value);
     case TIMES: return wh_arena_print(arena, "%.2g times", value);
     case SHARE: return second ? wh_view_angle(arena, value) : wh_arena_print(arena, "%.0f %%", 100 * value);
+    case COUNT: return wh_arena_print(arena, second ? "%.0f" : "%.0f masses", value);
     case NONE: break;
     }
     return "";
