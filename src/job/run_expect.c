@@ -4,7 +4,7 @@
 
 #include <math.h>
 
-static const double RUN_UP_OFF = 0.2;
+static const double RUN_UP_OFF = 0.2, CURRENT_OFF = 0.1;
 
 /* A figure of a thing, 0 when it has none. */
 static double figure(const struct wh_sheet *sheet, size_t thing, const char *name)
@@ -21,12 +21,24 @@ static size_t turning_thing(const struct wh_sheet *sheet)
     return WH_NONE;
 }
 
+/* The current that the motors expect at the start; 0: none says. */
+static double start_current(const struct wh_sheet *sheet)
+{
+    double sum = 0;
+    for (size_t t = 0; t < sheet->machine->thing_count; t++) sum += figure(sheet, t, "start-current");
+    return sum;
+}
+
 struct wh_run_ask wh_run_expected(const struct wh_sheet *sheet)
 {
     size_t thing = turning_thing(sheet);
     struct wh_run_ask ask = {.speed = wh_run_speed(sheet),
                              .stamped = figure(sheet, 0, "stamped-speed"),
                              .inertia = figure(sheet, 0, "inertia")};
+    double current = start_current(sheet);
+    ask.full_speed = ask.speed;
+    ask.current_least = current * (1 - CURRENT_OFF);
+    ask.current_most = current * (1 + CURRENT_OFF);
     if (thing == WH_NONE) return ask;
     double inertia = figure(sheet, thing, "inertia"), time = figure(sheet, thing, "run-up-time");
     if (inertia > 0) ask.inertia = inertia;

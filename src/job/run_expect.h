@@ -6,7 +6,8 @@
 #include "testrun/run.h"
 
 /* Speed, stamped speed, inertia, drags with the drive on and off, and the time to speed, from the machine and the
- * spindle or shaft that has them. What is not known stays 0. The time to speed may be a fifth off (common practice). */
+ * spindle or shaft that has them; the current of the start from the motor. What is not known stays 0. The time to speed
+ * may be a fifth off, the current a tenth (common practice). */
 struct wh_run_ask wh_run_expected(const struct wh_sheet *sheet);
 
 enum { WH_RUN_PREDICTED_MOST = 4 };

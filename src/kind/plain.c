@@ -94,7 +94,12 @@ const struct wh_kind wh_switch_kind = {
 const struct wh_kind wh_motor_kind = {
     .name = "motor", .title = "electric motor", .detail = "{power}, {frame}", .part = true,
     .keys = {{"power", "0.01.. kW", NULL, "rated power", false, 0},
+             {"motor-speed", "1..60000 rpm", NULL, "speed at rated power", false, 0},
+             {"rated-current", "0.01.. A", NULL, "current at rated power", false, 0},
+             {"idle-current", "0.. A", NULL, "current without load", false, 0},
+             {"start-torque", "0.. N m", NULL, "torque while it starts, of the clutch", false, 0},
              {"frame", "text", NULL, "IEC frame and flange", false, 0}},
+    .rules = {{"rotor.motor-current", "start-current", "torque=start-torque", "current while the clutch slips"}},
     .steps = {{.when = WH_WHEN_STRIP,
                .words = "Take the {title} off. Listen to its bearings by hand, look at drive end and rain cap.",
                .cautions = {"hanging"}},

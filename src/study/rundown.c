@@ -231,7 +231,7 @@ enum wh_status wh_run_down_fit(size_t n, const double time[], const double speed
                         .fitted = {true, false, true, true}};
     for (size_t i = 0; i < n; i++)
         if (!(speed[i] > 0) || !isfinite(speed[i]) || (i && !(time[i] > time[i - 1]))) return WH_ERR_NO_ANSWER;
-    double p[TERMS] = {0}, sum, fuller[TERMS] = {0}, less;
+    double p[TERMS] = {0}, sum, fuller[TERMS] = {0}, less = 0;
     if (!fit_terms(&f, p, &sum)) return WH_ERR_NO_ANSWER;
     struct fitting full = f;
     memcpy(full.fitted, (bool[TERMS]){true, true, true, true}, sizeof full.fitted);

@@ -12,6 +12,7 @@ static const double RPM = 2 * WH_PI / 60;
 static const double SPEED_RATE = 20; /* of a speed channel that is kept, 1/s */
 static const double CURRENT_RATE = 200;
 static const double STANDING = 0.005; /* of the top speed: below it a speed channel shows nothing */
+static const double SLIPS = 0.02;     /* of the full speed: less slip than that is not said */
 static const double ROOM = 1.25;      /* lines are kept up to so many times the stated speed */
 
 const char *wh_rpm_words(struct wh_arena *arena, double speed)
@@ -193,6 +194,10 @@ static void compare_speeds(struct wh_arena *arena, struct wh_run *run, const str
         wh_doubt(&run->doubts,
                  "the pulses tell %s, the stated speed is %s: %.0f times as %s; are the pulses a turn right?",
                  wh_rpm_words(arena, run->top), wh_rpm_words(arena, ask->speed), whole, share > 1 ? "much" : "little");
+    if (ask->full_speed > 0 && run->top < (1 - SLIPS) * ask->full_speed && run->top > 0.8 * ask->full_speed)
+        wh_doubt(&run->warnings,
+                 "it reached %s, %.1f %% less than its pulleys give: the belt slips, or the mains are low",
+                 wh_rpm_words(arena, run->top), 100 * (1 - run->top / ask->full_speed));
     if (run->over_stamped)
         wh_doubt(&run->warnings, "it reached %s, the stamped speed is %s: stop, it is not to be run like this",
                  wh_rpm_words(arena, run->top), wh_rpm_words(arena, ask->stamped));

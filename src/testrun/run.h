@@ -20,6 +20,7 @@ struct wh_run_down_was {
 struct wh_run_ask {
     double speed;                       /* rad/s, as stated: needed where the record has neither speed nor tacho */
     double stamped;                     /* rad/s, stamped greatest speed */
+    double full_speed;                  /* rad/s at which it should run by its pulleys and slip; 0: not known */
     double pulses;                      /* of the tacho a turn; 0: one */
     double inertia;                     /* kg m2 of what turns, at this shaft */
     double steady, free_steady, air;    /* N m; N m with the drive off; N m s2 */

@@ -107,6 +107,20 @@ static const char *run_up_remark(const double in[], const double out[])
     return isnan(out[0]) ? "the torque does not bring it to this speed" : NULL;
 }
 
+/* The current that magnetises stands at right angles to the one that makes torque. */
+static double motor_current(double torque, double power, double speed, double rated, double idle)
+{
+    double share = torque * speed / power;
+    return rated > idle ? sqrt(idle * idle + (rated * rated - idle * idle) * share * share) : NAN;
+}
+WH_COLUMNS(5, motor_current)
+
+static const char *current_remark(const double in[], const double out[])
+{
+    if (isnan(out[0])) return "the rated current has to be more than the idle one";
+    return in[0] * in[2] > 2 * in[1] ? "above twice the rated torque the motor takes more than this" : NULL;
+}
+
 static double acceleration(double from, double to, double time)
 {
     return (to - from) / time;
@@ -384,6 +398,15 @@ static const struct wh_rule rules[] = {
      .in = {INERTIA, SPEED, {"spare-torque", "M", "0.0001..1000000 N m", NULL, "torque less steady drag"}, AIR},
      .out = {{"run-up-time-windage", "t", "s", NULL, "time to full speed"}},
      WH_WORK(4, run_up_time_windage), .remark = run_up_remark},
+    {.name = "rotor.motor-current", .formula = "I = sqrt(N^2 + (R^2 - N^2) (M w/P)^2)",
+     .source = "common practice: idle current at right angles to what makes torque",
+     .in = {{"torque", "M", "0..1000000 N m", NULL, "torque of the motor"},
+            {"power", "P", "1..100000000 W", NULL, "rated power"},
+            {"motor-speed", "w", "1..60000 rpm", NULL, "speed at rated power"},
+            {"rated-current", "R", "0.01..100000 A", NULL, "current at rated power"},
+            {"idle-current", "N", "0..100000 A", NULL, "current without load"}},
+     .out = {{"motor-current", "I", "A", NULL, "current of the motor"}},
+     WH_WORK(5, motor_current), .remark = current_remark},
     {.name = "rotor.top-speed", .formula = "w = sqrt(M/c)", .source = "mechanics",
      .in = {{"spare-torque", "M", "0.0001..1000000 N m", NULL, "torque less steady drag"}, AIR},
      .out = {{"top-speed", "w", "rpm", NULL, "speed at which the air takes all the torque"}}, WH_WORK(2, top_speed)},

@@ -183,6 +183,13 @@ ARENA_TEST(run_up_of_a_speed_channel)
     assert_true(run->up.even < 0.01);
     assert_int_equal(run->warnings.count, 1);
     assert_true(says(&run->warnings, "12.0 A while it ran up, at most 11.5 A"));
+    ask = (struct wh_run_ask){.full_speed = 5000 * RPM, .run_up_least = 60, .current_least = 13};
+    path = file_of(arena, "run.csv", wh_text_of(&csv), csv.count);
+    assert_int_equal(read_run(arena, path, &(struct wh_record_ask){0}, &ask, &run, &errors), WH_OK);
+    assert_int_equal(run->warnings.count, 3);
+    assert_true(says(&run->warnings, "2.8 % less than its pulleys give: the belt slips"));
+    assert_true(says(&run->warnings, "at least 60 s is expected"));
+    assert_true(says(&run->warnings, "at least 13.0 A is expected"));
     return WH_OK;
 }
 
