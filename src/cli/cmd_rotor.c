@@ -37,7 +37,7 @@ static enum wh_status run(struct wh_cli *cli)
     struct wh_machine *machine;
     struct wh_sheet *sheet;
     struct wh_whirling whirling;
-    const char *why, *path = wh_cli_option(cli, "to");
+    const char *why, *path = wh_cli_option(cli, "to"), *shapes = wh_cli_option(cli, "shapes");
     size_t shaft;
     enum wh_status status = wh_cli_machine(cli, &machine, &sheet);
     if (status == WH_OK) status = choose_shaft(cli, sheet, &shaft);
@@ -48,6 +48,7 @@ static enum wh_status run(struct wh_cli *cli)
     struct wh_tree *tree = wh_view_whirling_tree(cli->arena, &whirling);
     status = add_unbalance(cli, &whirling, tree);
     if (status == WH_OK && path) status = wh_cli_picture(cli, wh_view_whirl_map(cli->arena, &whirling), path);
+    if (status == WH_OK && shapes) status = wh_cli_picture(cli, wh_view_whirl_shapes(cli->arena, &whirling), shapes);
     if (status != WH_OK) return status;
     if (wh_cli_option(cli, "json")) {
         wh_cli_json(cli, tree);
@@ -55,18 +56,21 @@ static enum wh_status run(struct wh_cli *cli)
     }
     wh_text_add(&cli->out, wh_view_whirling_text(cli->arena, tree));
     if (path) wh_text_print(&cli->out, "\nThe map lies in %s\n", path);
+    if (shapes) wh_text_print(&cli->out, "\nThe shapes lie in %s\n", shapes);
     return WH_OK;
 }
 
 const struct wh_command wh_command_rotor = {
     .name = "rotor",
-    .usage = "rotor FILE [--of PART] [--to FILE.svg] [--unbalance SIZE [--at BODY]] [--set NAME=VALUE] [--json]",
+    .usage = "rotor FILE [--of PART] [--to FILE.svg] [--shapes FILE.svg] [--unbalance SIZE [--at BODY]] [--set "
+             "NAME=VALUE] [--json]",
     .words =
         "Says at which speeds a spindle or shaft shakes, in which shape, and how far from its running speed: worked "
         "out from its section, from the bodies on it and from the supports that hold it.",
     .example = "wharve rotor machines/juice-clarifier.yaml --unbalance \"349 g mm\" --at bowl --to out/whirls.svg",
     .options = {{"of", "PART", "the spindle or shaft, where there are several"},
                 {"to", "FILE.svg|.png", "where a map of its whirls over its speed goes"},
+                {"shapes", "FILE.svg|.png", "where a drawing of its shapes at the critical speeds goes"},
                 {"unbalance", "SIZE", "how far this much drives it, \"100 g mm\""},
                 {"at", "BODY", "with --unbalance: the body it sits on; the first when it is not said"},
                 {"set", "NAME=VALUE", "takes another value than the file's; may stand several times"},

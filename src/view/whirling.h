@@ -40,7 +40,8 @@ const char *wh_view_shape(struct wh_arena *arena, const struct wh_whirling *whir
 /* The thing that the n-th body or support of a rotor is. */
 size_t wh_view_about(const struct wh_whirling *whirling, const char *kind, size_t n);
 
-/* The map: speeds of whirling over the speed of the shaft, critical speeds named. */
+/* The shapes at its critical speeds, one above the other. The map: speeds of whirling over the speed of the shaft. */
+struct wh_scene *wh_view_whirl_shapes(struct wh_arena *arena, const struct wh_whirling *whirling);
 struct wh_scene *wh_view_whirl_map(struct wh_arena *arena, const struct wh_whirling *whirling);
 
 #endif
