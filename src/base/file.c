@@ -96,11 +96,11 @@ enum wh_status wh_file_take(struct wh_file *file, void *to, size_t room, size_t 
     return WH_OK;
 }
 
-bool wh_file_seek(struct wh_file *file, uint64_t at)
+enum wh_status wh_file_seek(struct wh_file *file, uint64_t at, struct wh_errors *reterr)
 {
-    if (at > INT64_MAX || TRY(lseek(file->fd, (off_t)at, SEEK_SET)) < 0) return false;
+    if (TRY(lseek(file->fd, (off_t)at, SEEK_SET)) < 0) return complain(reterr, file->path, "cannot be read");
     file->at = at;
-    return true;
+    return WH_OK;
 }
 
 uint64_t wh_file_tell(const struct wh_file *file)

@@ -19,8 +19,8 @@ enum wh_status wh_file_open(struct wh_arena *arena, const char *path, struct wh_
 /* The next bytes, fewer than `room` only at the end of the file. Errors: WH_ERR_FILE. */
 enum wh_status wh_file_take(struct wh_file *file, void *to, size_t room, size_t *ret_count, struct wh_errors *reterr);
 
-/* Where the next piece begins, from the start of the file; the file's size when it was opened. */
-bool wh_file_seek(struct wh_file *file, uint64_t at);
+/* Where the next piece begins, from the start of the file; the file's size when it was opened. Errors: WH_ERR_FILE. */
+enum wh_status wh_file_seek(struct wh_file *file, uint64_t at, struct wh_errors *reterr);
 uint64_t wh_file_tell(const struct wh_file *file);
 uint64_t wh_file_size(const struct wh_file *file);
 

@@ -44,6 +44,18 @@ struct wh_tree *wh_tree_add_text(struct wh_arena *arena, struct wh_tree *to, con
     return add_leaf(arena, to, key, WH_TREE_TEXT, text);
 }
 
+struct wh_tree *wh_tree_copy(struct wh_arena *arena, const struct wh_tree *tree)
+{
+    struct wh_tree *copy = wh_tree_new(arena, tree->is);
+    copy->text = tree->text ? wh_arena_text(arena, tree->text) : NULL;
+    copy->scene = tree->scene;
+    copy->place = tree->place;
+    copy->key_place = tree->key_place;
+    for (const struct wh_tree *node = tree->first; node; node = node->next)
+        wh_tree_add(arena, copy, node->key, wh_tree_copy(arena, node));
+    return copy;
+}
+
 /* The shortest of 15, 16 and 17 digits that reads back as the same number. */
 static const char *number_text(struct wh_arena *arena, double number)
 {

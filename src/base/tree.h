@@ -42,6 +42,9 @@ struct wh_tree *wh_tree_add_text(struct wh_arena *arena, struct wh_tree *to, con
 struct wh_tree *wh_tree_add_number(struct wh_arena *arena, struct wh_tree *to, const char *key, double number);
 struct wh_tree *wh_tree_add_truth(struct wh_arena *arena, struct wh_tree *to, const char *key, bool truth);
 
+/* The tree once more, with all its texts, in another arena; scenes are not copied. */
+struct wh_tree *wh_tree_copy(struct wh_arena *arena, const struct wh_tree *tree);
+
 /* The node of that name in a map, or NULL; its text, or `otherwise`. Both take NULL for a tree. */
 struct wh_tree *wh_tree_get(const struct wh_tree *map, const char *key);
 const char *wh_tree_text(const struct wh_tree *map, const char *key, const char *otherwise);

@@ -20,6 +20,8 @@ struct testrun {
     const struct wh_sheet *sheet; /* of the machine, or NULL */
     const struct wh_tree *last;   /* the last result, or NULL */
     const char *path;             /* of the record in hand */
+    struct wh_errors errors;      /* of that record, in its own memory, like: */
+    struct wh_tree *told;
 };
 
 /* ---- what is asked ---------------------------------------------------------------------------------------------- */
@@ -127,19 +129,49 @@ static enum wh_status read_ask(struct testrun *run)
 
 /* ---- the records ------------------------------------------------------------------------------------------------ */
 
-/* One record, in memory of its own that is given back before the next; what is told of it goes into the tree. */
+/* One record, in memory of its own: what is told of it stands in run->told, what is wrong in run->errors. */
 static enum wh_status measure_record(struct wh_arena *arena, void *context)
 {
     struct testrun *run = context;
-    struct wh_cli *cli = run->cli;
     struct wh_record *record;
     struct wh_measured *measured;
-    enum wh_status status = wh_record_open(arena, run->path, &run->record, &record, &cli->errors);
-    if (status == WH_OK) status = wh_measure(arena, record, &run->ask, &measured, &cli->errors);
+    run->errors = wh_errors_in(arena);
+    run->told = wh_view_testrun(arena, &run->limits);
+    enum wh_status status = wh_record_open(arena, run->path, &run->record, &record, &run->errors);
+    if (status == WH_OK) status = wh_measure(arena, record, &run->ask, &measured, &run->errors);
     if (status != WH_OK) return status;
-    wh_view_testrun_add(cli->arena, run->tree, measured, &run->limits);
-    wh_view_findings_add(cli->arena, run->tree, record->path, wh_findings(arena, measured, &run->sources));
+    wh_view_testrun_add(arena, run->told, measured, &run->limits);
+    wh_view_findings_add(arena, run->told, record->path, wh_findings(arena, measured, &run->sources));
     return WH_OK;
+}
+
+/* Takes over what was told of a record, before its memory is given back. */
+static enum wh_status take_told(struct wh_arena *arena, void *context)
+{
+    struct testrun *run = context;
+    for (const struct wh_error *e = run->errors.first; e; e = e->next) {
+        struct wh_place place = {run->path, e->place.line, e->place.column};
+        const char *right = e->right ? wh_arena_text(arena, e->right) : NULL;
+        wh_errors_add(&run->cli->errors, e->status, place, right, "%s", e->says);
+    }
+    for (const struct wh_tree *list = run->told->first; list; list = list->next) {
+        struct wh_tree *to = wh_tree_get(run->tree, list->key);
+        if (!to) to = wh_tree_add_new(arena, run->tree, list->key, list->is);
+        for (const struct wh_tree *item = list->first; item && list->is == WH_TREE_LIST; item = item->next)
+            wh_tree_add(arena, to, NULL, wh_tree_copy(arena, item));
+    }
+    return WH_OK;
+}
+
+static enum wh_status read_record(struct testrun *run)
+{
+    struct wh_arena *own = wh_arena_new(RECORD_MEMORY);
+    if (!own) wh_arena_give_up(run->cli->arena);
+    run->errors = (struct wh_errors){0};
+    enum wh_status status = wh_arena_within(own, measure_record, run);
+    enum wh_status told = status == WH_ERR_NOMEM ? status : wh_arena_within(run->cli->arena, take_told, run);
+    wh_arena_free(own);
+    return told == WH_OK ? status : told;
 }
 
 static enum wh_status compare_last(struct testrun *run)
@@ -182,7 +214,7 @@ static enum wh_status run(struct wh_cli *cli)
     run.tree = wh_view_testrun(cli->arena, &run.limits);
     for (size_t r = 0; r < cli->word_count && status == WH_OK; r++) {
         run.path = cli->words[r];
-        status = wh_arena_run(RECORD_MEMORY, measure_record, &run);
+        status = read_record(&run);
     }
     if (status == WH_OK) status = compare_last(&run);
     if (status == WH_OK) status = read_runs(&run);

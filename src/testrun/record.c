@@ -208,8 +208,8 @@ enum wh_status wh_record_open(struct wh_arena *arena, const char *path, const st
                                                      : wh_record_csv;
     record->form = record->inside->name;
     record->inside->file = file;
-    if (!wh_file_seek(file, 0)) return refuse(record, reterr, NULL, "cannot be read from its start");
-    status = record->inside->open(arena, record, reterr);
+    status = wh_file_seek(file, 0, reterr);
+    if (status == WH_OK) status = record->inside->open(arena, record, reterr);
     if (status == WH_OK) status = complete(arena, record, ask, reterr);
     if (status == WH_OK) *ret = record;
     return status;

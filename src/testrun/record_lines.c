@@ -24,13 +24,6 @@ void wh_lines_go(struct wh_lines *lines, uint64_t at, int line)
     lines->line = line;
 }
 
-static enum wh_status refuse(const struct wh_lines *lines, enum wh_status status, const char *says,
-                             struct wh_errors *reterr)
-{
-    struct wh_place place = {.file = lines->path, .line = lines->line + 1, .column = 1};
-    return wh_errors_add(reterr, status, place, NULL, "%s", says);
-}
-
 /* More bytes behind those that are held. */
 static enum wh_status fill(struct wh_lines *lines, struct wh_errors *reterr)
 {
@@ -39,11 +32,13 @@ static enum wh_status fill(struct wh_lines *lines, struct wh_errors *reterr)
     memmove(lines->bytes, lines->bytes + lines->at, lines->count);
     lines->at = 0;
     if (lines->count == ROOM)
-        return refuse(lines, WH_ERR_INPUT, "a line of more than 65536 bytes: this is no record", reterr);
-    if (wh_file_tell(lines->file) != lines->behind && !wh_file_seek(lines->file, lines->behind))
-        return refuse(lines, WH_ERR_FILE, "cannot be read from here", reterr);
+        return wh_errors_add(reterr, WH_ERR_INPUT, (struct wh_place){lines->path, lines->line + 1, 1}, NULL,
+                             "a line of more than 65536 bytes: this is no record");
+    enum wh_status status = WH_OK;
+    if (wh_file_tell(lines->file) != lines->behind) status = wh_file_seek(lines->file, lines->behind, reterr);
+    if (status != WH_OK) return status;
     size_t room = ROOM - lines->count;
-    enum wh_status status = wh_file_take(lines->file, lines->bytes + lines->count, room, &got, reterr);
+    status = wh_file_take(lines->file, lines->bytes + lines->count, room, &got, reterr);
     if (status != WH_OK) return status;
     lines->end = got < room;
     lines->count += got;

@@ -318,11 +318,11 @@ static enum wh_status read_binary(struct uff *uff, size_t c, size_t n, double to
     const struct data *data = &uff->data.at[c];
     struct wh_file *file = uff->record->inside->file;
     size_t size = data->single ? 4 : 8, got;
-    if (!wh_file_seek(file, data->at + uff->record->done * size))
-        return refuse(uff, data->line, "cannot be read from here", reterr);
+    enum wh_status status = wh_file_seek(file, data->at + uff->record->done * size, reterr);
+    if (status != WH_OK) return status;
     for (size_t done = 0; done < n; done += got / size) {
         size_t wanted = n - done < PIECE ? n - done : PIECE;
-        enum wh_status status = wh_file_take(file, uff->piece, wanted * size, &got, reterr);
+        status = wh_file_take(file, uff->piece, wanted * size, &got, reterr);
         if (status != WH_OK) return status;
         if (got < wanted * size) return refuse(uff, data->line, "it ends before its last value", reterr);
         for (size_t i = 0; i < wanted; i++) to[done + i] = value_of(uff->piece + i * size, data->single, data->swapped);

@@ -34,8 +34,9 @@ static sf_count_t seek_in(sf_count_t offset, int whence, void *user)
     sf_count_t base = whence == SEEK_CUR   ? (sf_count_t)wh_file_tell(wav->from)
                       : whence == SEEK_END ? (sf_count_t)wh_file_size(wav->from)
                                            : 0;
-    if (base + offset < 0 || !wh_file_seek(wav->from, (uint64_t)(base + offset))) return -1;
-    return base + offset;
+    if (base + offset < 0) return -1;
+    wav->failed = wav->failed || wh_file_seek(wav->from, (uint64_t)(base + offset), wav->errors) != WH_OK;
+    return wav->failed ? -1 : base + offset;
 }
 
 static sf_count_t read_from(void *to, sf_count_t count, void *user)

@@ -16,6 +16,7 @@ import os
 import pathlib
 import resource
 import shutil
+import struct
 import subprocess
 import sys
 import tempfile
@@ -44,12 +45,34 @@ COMMANDS = [
                         "300"], []),
     ("work", ["work", "fit.interference", "seat.diameter=25.009 mm", "bore=24.995 mm"], []),
     ("rules", ["rules"], []),
+    ("testrun of CSV", ["testrun", "record.csv", "--speed", "600 rpm", "--last", "last.json"], []),
+    ("testrun of WAV and a universal file", ["testrun", "record.wav", "record.uff", "--bearing", "6205", "--speed",
+                                             "600 rpm", "--json"], []),
+    ("testrun of what is broken", ["testrun", "cut.uff"], []),
     ("balance", ["balance", WHEEL, "--plot", "out/fan.svg"], ["out/fan.svg"]),
 ]
 PHOTO = base64.b64decode("iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==")
 NOTE, PICTURE = ["note", "1", "damp in the hall"], ["photo", "1", "photo.png"]
 FIND = ["found", "1", "a cracked belt", "add=v-belts"]
+LAST = b'{"figures": [{"name": "kurtosis", "place": "block", "direction": "across", "unit": "", "value": 3}]}'
 WRONG = "format: 1\nname: 30\nprats:\n  - id: a\n"
+
+
+def records():
+    """The same second of a vibration as CSV, WAV and a universal file; one that is cut short."""
+    samples = [(i * i * 7919 % 2003 - 1001) / 100 for i in range(1600)]
+    head = b"WAVEfmt " + struct.pack("<IHHIIHH", 16, 3, 1, 1600, 6400, 4, 32) + b"data" + struct.pack("<I", 6400)
+    wav = b"RIFF" + struct.pack("<I", 36 + 6400) + head + struct.pack("<1600f", *samples)
+    axis = f"{{:10d}}{0:5d}{0:5d}{0:5d} {{:20}} {{:20}}\n"
+    uff = "    -1\n    58\n" + "NONE\n" * 5
+    uff += f"{1:5d}{0:10d}{0:5d}{0:10d} {'NONE':10}{1:10d}{3:4d} {'NONE':10}{0:10d}{0:4d}\n"
+    uff += f"{4:10d}{1600:10d}{1:10d}{0:13.5e}{1 / 1600:13.5e}{0:13.5e}\n" + axis.format(17, "Time", "s")
+    uff += axis.format(12, "NONE", "m/s^2") + axis.format(0, "NONE", "NONE") * 2
+    rows = [f"{x:20.12e}" for x in samples]
+    uff += "".join("".join(rows[i:i + 4]) + "\n" for i in range(0, 1600, 4))
+    csv = "# rate: 1600 Hz\nblock across [m/s2]\n" + "".join(f"{x}\n" for x in samples)
+    return {"record.csv": csv.encode(), "record.wav": wav, "record.uff": (uff + "    -1\n").encode(),
+            "cut.uff": uff[:20000].encode(), "last.json": LAST}
 
 
 class Run:
@@ -187,6 +210,7 @@ def enter_under_faults(wharve, source, words, kind):
 def check(wharve, source):
     inputs = {name: (source / name).read_bytes() for name in (CLARIFIER, FAN, WHEEL)}
     inputs["wrong.yaml"] = WRONG.encode()
+    inputs.update(records())
     number = 0
     for name, arguments, outputs in COMMANDS:
         for kind in STATUSES:
