@@ -5,23 +5,26 @@
 #include <math.h>
 #include <string.h>
 
+enum { TERMS = 5 };
+
 /* Sums of cosines: w = c0 - c1 cos(x) + c2 cos(2x) - ... Coefficients: F. J. Harris, Proc. IEEE 66 (1978) 51-83 for the
  * first four; the flat tops as Heinzel, Ruediger and Schilling, Spectrum and spectral density estimation by the
  * discrete Fourier transform, 2002, appendix C (from memory). */
-static const double cosines[WH_WINDOWS][5] = {{1},
-                                              {0.5, 0.5},
-                                              {0.54, 0.46},
-                                              {0.35875, 0.48829, 0.14128, 0.01168},
-                                              {0.21557895, 0.41663158, 0.277263158, 0.083578947, 0.006947368},
-                                              {1, 1.90796, 1.07349, 0.18199},
-                                              {1, 1.942604, 1.340318, 0.440811, 0.043097}};
+static const double cosines[WH_WINDOWS][TERMS] = {{1},
+                                                  {0.5, 0.5},
+                                                  {0.54, 0.46},
+                                                  {0.35875, 0.48829, 0.14128, 0.01168},
+                                                  {0.21557895, 0.41663158, 0.277263158, 0.083578947, 0.006947368},
+                                                  {1, 1.90796, 1.07349, 0.18199},
+                                                  {1, 1.942604, 1.340318, 0.440811, 0.043097}};
 
 void wh_window_fill(enum wh_window window, size_t n, size_t period, double w[])
 {
     const double *c = cosines[window];
     for (size_t i = 0; i < n; i++) {
-        double x = 2 * WH_PI * (double)i / (double)period;
-        w[i] = c[0] - c[1] * cos(x) + c[2] * cos(2 * x) - c[3] * cos(3 * x) + c[4] * cos(4 * x);
+        double x = 2 * WH_PI * (double)i / (double)period, sign = 1;
+        w[i] = c[0];
+        for (size_t k = 1; k < TERMS && c[k] > 0; k++) w[i] += (sign = -sign) * c[k] * cos((double)k * x);
     }
 }
 
