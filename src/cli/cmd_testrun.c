@@ -230,9 +230,9 @@ static enum wh_status run(struct wh_cli *cli)
 const struct wh_command wh_command_testrun = {
     .name = "testrun",
     .usage = "testrun RECORD… [--machine FILE] [--speed SPEED] [--unit UNIT] [--last FILE]",
-    .words = "Reads vibration records (WAV, CSV, universal files) and says what they show: levels against the machine's\n"
-             "own limits, or those of a published table; which lines stand out and what makes them; what changed since\n"
-             "its last record; what is doubtful about the record.",
+    .words = "Reads vibration records (WAV, CSV, universal files) and says what they show: levels against the\n"
+             "machine's own limits, or those of a published table; which lines stand out and what makes them; what\n"
+             "changed since its last record; what is doubtful about the record. Run-up and run-down are read too.",
     .example = "wharve testrun neck.wav --machine machines/juice-clarifier.yaml --full-scale \"50 m/s2\"",
     .options = {{"machine", "FILE", "the machine it was taken at: its speed and limits"},
                 {"speed", "SPEED", "of the spindle, \"4860 rpm\""},
