@@ -31,6 +31,18 @@ static struct wh_balance_part part_of(const struct wh_sheet *figures, size_t thi
                                     .holes = isnan(holes) ? 0 : (size_t)holes};
 }
 
+/* The critical speeds beside the running speed, of whatever turns in the machine. */
+static void add_criticals(const struct wh_sheet *figures, struct wh_balance_sheet *sheet)
+{
+    static const char *const names[] = {"critical-below", "critical-above"};
+    for (size_t t = 0; t < figures->machine->thing_count; t++)
+        for (size_t n = 0; n < 2; n++) {
+            double critical = value_of(figures, t, names[n]);
+            if (!isnan(critical) && sheet->criticals < WH_BALANCE_NATURALS)
+                sheet->critical[sheet->criticals++] = critical;
+        }
+}
+
 enum wh_status wh_balance_bind(struct wh_arena *arena, const struct wh_tree *tree, const struct wh_sheet *figures,
                                struct wh_balance_sheet **ret, struct wh_errors *reterr)
 {
@@ -47,5 +59,7 @@ enum wh_status wh_balance_bind(struct wh_arena *arena, const struct wh_tree *tre
                              id ? id : "", id ? figures->machine->title : "");
     }
     struct wh_balance_part part = part_of(figures, thing);
-    return wh_balance_read(arena, tree, &part, ret, reterr);
+    enum wh_status status = wh_balance_read(arena, tree, &part, ret, reterr);
+    if (status == WH_OK) add_criticals(figures, *ret);
+    return status;
 }

@@ -88,6 +88,15 @@ static void findings(struct wh_arena *arena, const struct wh_balance_sheet *shee
             refuse(arena, ret, WH_WHY_RESONANCE, NULL, sheet->natural[i], sheet->speed);
 }
 
+/* A critical speed that is worked out is no reading: it makes doubtful, it does not refuse. */
+static void criticals(struct wh_arena *arena, const struct wh_balance_sheet *sheet, struct wh_balance_result *ret)
+{
+    for (size_t i = 0; i < sheet->criticals; i++)
+        if (fabs(sheet->critical[i] / sheet->speed - 1) < AWAY_FROM_RESONANCE)
+            wh_balance_mind(arena, ret,
+                            (struct wh_balance_reason){WH_WHY_CRITICAL, NULL, sheet->critical[i], sheet->speed});
+}
+
 static bool same_load(const struct wh_balance_runs *runs, size_t a, size_t b)
 {
     for (size_t p = 0; p < runs->planes; p++)
@@ -133,6 +142,7 @@ void wh_balance_evidence(struct wh_arena *arena, const struct wh_balance_sheet *
     speeds(arena, sheet, ret);
     fastening(arena, sheet, ret);
     findings(arena, sheet, ret);
+    criticals(arena, sheet, ret);
     steadiness(arena, sheet, ret);
 }
 

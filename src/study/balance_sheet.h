@@ -86,6 +86,8 @@ struct wh_balance_sheet {
     double runout, runout_limit;                          /* m; NaN: not read */
     double natural[WH_BALANCE_NATURALS];                  /* rad/s: natural frequencies of the machine as it stands */
     size_t naturals;
+    double critical[WH_BALANCE_NATURALS]; /* rad/s: critical speeds that are worked out, not read */
+    size_t criticals;
     struct wh_balance_plane plane[WH_BALANCE_PLANES];
     struct wh_balance_sensor sensor[WH_BALANCE_SENSORS];
     struct wh_balance_run run[WH_BALANCE_RUNS];
@@ -123,6 +125,7 @@ enum wh_balance_why {
     WH_WHY_SMALL_CHANGE,      /* run; share of the amplitude, degrees */
     WH_WHY_STRONG,            /* run; pull, weight */
     WH_WHY_FINDING_MAY,       /* what was found, not sure */
+    WH_WHY_CRITICAL,          /* critical speed as it is worked out, speed */
     WH_WHY_NOT_STATED,        /* neither repeatability nor spare runs */
     WH_WHY_RAISED,            /* by how much the repeatability was raised */
     WH_WHY_TWO_PLACES,        /* the answer may be at the other place */
