@@ -8,6 +8,7 @@
 enum { TERMS = WH_SLOWING_TERMS, STEPS = 200 };
 
 static const double BEYOND_CHANCE = 16; /* F of one more term: four standard deviations */
+static const double LAW = 0.1;          /* of the time below the lowest speed read */
 static const double WELL_TOLD = 3;      /* steady drag over its uncertainty */
 
 /* ---- the slowing rotor in closed form -------------------------------------------------------------------------- */
@@ -209,8 +210,11 @@ static enum wh_status finish(const struct fitting *f, const double p[TERMS], dou
     squares(&whole, p, m, v);
     if (!solve(&whole, m, v, 0, NULL, inverse)) return WH_ERR_NO_ANSWER;
     double variance = sum / ((double)f->n - terms), widened = variance * (1 + kept) / (1 - kept);
-    *ret = (struct wh_run_down_fit){
-        .scatter = sqrt(variance) * f->top, .correlation = correlation, .count = f->n, .start = f->start};
+    *ret = (struct wh_run_down_fit){.scatter = sqrt(variance) * f->top,
+                                    .correlation = correlation,
+                                    .count = f->n,
+                                    .lowest = f->speed[f->n - 1],
+                                    .start = f->start};
     memcpy(ret->told, f->fitted, sizeof ret->told);
     for (int i = 0; i < TERMS; i++) {
         ret->slowing.of[i] = f->fitted[i] ? p[i] * scale[i] : 0;
@@ -315,4 +319,9 @@ double wh_run_down_time(const struct wh_run_down_fit *fit, double from, double t
         for (int j = 0; j < TERMS; j++) variance += slope[i] * fit->covariance[i][j] * slope[j];
     *ret_u = sqrt(fmax(variance, 0));
     return wh_slowing_time(&fit->slowing, from, to);
+}
+
+double wh_run_down_unseen(const struct wh_run_down_fit *fit)
+{
+    return LAW * wh_slowing_time(&fit->slowing, fit->lowest, 0);
 }

@@ -32,7 +32,8 @@ struct wh_run_down_fit {
     double scatter;                                        /* standard deviation of the readings about the fit, rad/s */
     double correlation; /* of neighbouring residuals: near 0 noise, near 1 the fit bends another way than the record */
     size_t count;
-    double start; /* of the first reading, s: the fit counts its time from there */
+    double lowest; /* speed read, rad/s */
+    double start;  /* of the first reading, s: the fit counts its time from there */
 };
 
 enum { WH_RUN_DOWN_LEAST = 8 }; /* readings that a fit needs */
@@ -52,5 +53,10 @@ enum wh_status wh_run_down_fit_most(struct wh_arena *arena, size_t n, const doub
 /* Seconds from one speed down to another by the fit and their standard uncertainty; both infinite where the record
  * does not tell the steady drag well enough (less than three times its uncertainty). */
 double wh_run_down_time(const struct wh_run_down_fit *fit, double from, double to, double *ret_u);
+
+/* What the law of drag leaves open of the time to standstill, standard uncertainty in s: a tenth of the time that the
+ * rest below the lowest speed read takes by the fit. Real air drag does not grow with the square of the speed quite;
+ * with powers of 1.8 to 2.2 twice this holds the error (own trial, tests/property/run_down.py). */
+double wh_run_down_unseen(const struct wh_run_down_fit *fit);
 
 #endif

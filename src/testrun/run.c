@@ -222,6 +222,7 @@ enum wh_status wh_run_read(struct wh_arena *arena, struct wh_record *record, con
     enum wh_status status = refuse(arena, record, ask, reterr);
     if (status != WH_OK) return status;
     run->record = record;
+    run->drive_off = ask->drive_off;
     run->doubts.arena = run->warnings.arena = arena;
     run->track = WH_NEW(arena, record->channels + 1, struct wh_run_track);
     open_channels(&k, highest);

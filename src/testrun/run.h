@@ -68,6 +68,7 @@ struct wh_run {
     struct wh_speed_trace trace;
     double top; /* rad/s */
     bool over_stamped;
+    bool drive_off; /* made with the belt off, as was said */
     struct wh_run_down down;
     struct wh_run_up up;
     struct wh_run_track *track;

@@ -43,7 +43,7 @@ static void without_drive(struct wh_run_down *down, const struct wh_run_ask *ask
     if (!known) return;
     free.slowing.of[WH_SLOWED_STEADY] -= (ask->steady - ask->free_steady) / ask->inertia;
     down->free_stands = wh_run_down_time(&free, top, 0, &u);
-    down->free_not_before = not_before(down->free_stands, u);
+    down->free_not_before = not_before(down->free_stands, hypot(u, wh_run_down_unseen(&free)));
 }
 
 static void drags_of(struct wh_run_down *down, const struct wh_run_ask *ask, double top)
@@ -79,8 +79,9 @@ static void compare(struct wh_arena *arena, struct wh_run *run, const struct wh_
 {
     struct wh_run_down *down = &run->down;
     double speed = fmin(run->top, last->speed), u, now = wh_run_down_time(&down->fit, speed, 0, &u);
+    double own = hypot(u, wh_run_down_unseen(&down->fit));
     double was = wh_slowing_time(&last->slowing, speed, 0), less = was - now;
-    if (!isfinite(now) || !isfinite(was) || !(fabs(less) > fmax(2 * hypot(u, last->u), SHORTER * was))) return;
+    if (!isfinite(now) || !isfinite(was) || !(fabs(less) > fmax(2 * hypot(own, last->u), SHORTER * was))) return;
     wh_doubt(&run->warnings, "from %s it runs down in %s, last time it took %s: %s", wh_rpm_words(arena, speed),
              wh_run_time(arena, now), wh_run_time(arena, was),
              what_changed(&down->fit.slowing, &last->slowing, speed, less > 0));
@@ -138,6 +139,7 @@ void wh_run_down_read(struct wh_arena *arena, struct wh_run *run, const struct w
     down->to = speed[n - 1];
     down->seconds = time[n - 1] - time[0];
     down->stands = wh_run_down_time(&down->fit, run->top, 0, &down->stands_u);
+    down->stands_u = hypot(down->stands_u, wh_run_down_unseen(&down->fit));
     down->not_before = not_before(down->stands, down->stands_u);
     if (ask->inertia > 0) drags_of(down, ask, run->top);
     without_drive(down, ask, run->top);

@@ -54,13 +54,15 @@ static void add_down(struct wh_arena *arena, struct wh_tree *tree, const struct 
     const struct wh_run_down *down = &run->down;
     struct wh_tree *map = wh_tree_add_new(arena, tree, "run down", WH_TREE_MAP);
     wh_tree_add_text(arena, map, "record", run->record->path);
-    wh_tree_add_text(
-        arena, map, "says",
-        wh_arena_print(arena, "From %s: %s.", rpm(arena, run->top), wh_not_before(arena, down->not_before)));
-    if (down->free_not_before > 0)
+    wh_tree_add_text(arena, map, "says",
+                     wh_arena_print(arena, "From %s%s: %s.", rpm(arena, run->top),
+                                    run->drive_off ? ", the belt off" : "", wh_not_before(arena, down->not_before)));
+    if (!run->drive_off)
         wh_tree_add_text(
             arena, map, "drive off",
-            wh_arena_print(arena, "With the belt off or broken: %s.", wh_not_before(arena, down->free_not_before)));
+            down->free_not_before > 0
+                ? wh_arena_print(arena, "With the belt off or broken: %s.", wh_not_before(arena, down->free_not_before))
+                : "With the belt off or broken it runs longer; how much is not known.");
     wh_tree_add_text(arena, map, "read",
                      wh_arena_print(arena, "from %s down to %s in %s, by %s", rpm(arena, down->from),
                                     rpm(arena, down->to), wh_run_time(arena, down->seconds), from[run->from]));

@@ -22,7 +22,7 @@ int main(void)
         for (int i = 0; status == WH_OK && i < WH_SLOWING_TERMS; i++) printf(" %.17g", fit.slowing.of[i]);
         for (int i = 0; status == WH_OK && i < WH_SLOWING_TERMS; i++) printf(" %.17g", sqrt(fit.covariance[i][i]));
         double u = NAN, stands = status == WH_OK ? wh_run_down_time(&fit, from, 0, &u) : NAN;
-        printf(" %.17g %.17g\n", stands, u);
+        printf(" %.17g %.17g %.17g\n", stands, u, status == WH_OK ? wh_run_down_unseen(&fit) : NAN);
     }
     return 0;
 }
