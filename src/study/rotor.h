@@ -60,9 +60,11 @@ struct wh_rotor {
 
 /* A rotor made ready: its matrices, all of them or what is left of them after modal reduction. */
 struct wh_rotor_model;
+enum { WH_ROTOR_NODES = 240 }; /* most that are worked */
 
 /* Makes a rotor ready in an arena. Errors: WH_ERR_INPUT for a shaft of nothing or with a gap, for what stands beside
- * it, for a mass, size or modulus that is none; WH_ERR_NO_ANSWER where the supports do not hold it. *ret_why says it.
+ * it, for a mass, size or modulus that is none; WH_ERR_LIMIT for too many nodes; WH_ERR_NO_ANSWER where the supports do
+ * not hold it. *ret_why says it.
  */
 enum wh_status wh_rotor_make(struct wh_arena *arena, const struct wh_rotor *rotor, struct wh_rotor_model **ret,
                              const char **ret_why);

@@ -128,6 +128,10 @@ enum wh_status wh_rotor_make(struct wh_arena *arena, const struct wh_rotor *roto
     if (*ret_why) return WH_ERR_INPUT;
     model->rotor = rotor;
     model->nodes = wh_rotor_place_nodes(arena, rotor, &model->z);
+    if (model->nodes > WH_ROTOR_NODES) {
+        *ret_why = "it has more steps, bodies and supports than can be worked";
+        return WH_ERR_LIMIT;
+    }
     model->n = 2 * model->nodes;
     model->mass = WH_NEW(arena, model->n * model->n, double);
     model->gyro = WH_NEW(arena, model->n * model->n, double);

@@ -6,7 +6,7 @@
 #include <string.h>
 
 static const double pi = 3.14159265358979323846;
-static const double close = 1e-6; /* m: nodes nearer than this are one */
+static const double close = 1e-4; /* of the whole length: nodes nearer than this are one */
 
 /* ---- nodes ----------------------------------------------------------------------------------------------------- */
 
@@ -28,8 +28,9 @@ static size_t find_marks(const struct wh_rotor *rotor, double *marks)
     for (size_t i = 0; i < rotor->support_count; i++) marks[n++] = rotor->supports[i].at;
     for (size_t i = 0; i < rotor->pull_count; i++) marks[n++] = rotor->pulls[i].at;
     qsort(marks, n, sizeof *marks, by_size);
+    double room = close * (marks[n - 1] - marks[0]);
     for (size_t i = 0; i < n; i++)
-        if (kept == 0 || marks[i] - marks[kept - 1] > close) marks[kept++] = marks[i];
+        if (kept == 0 || marks[i] - marks[kept - 1] > room) marks[kept++] = marks[i];
     return kept;
 }
 

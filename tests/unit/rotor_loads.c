@@ -173,6 +173,11 @@ ARENA_TEST(refusals)
     check_refused(arena, &rotor, WH_ERR_INPUT, "beside the shaft");
     rotor.bodies = &negative;
     check_refused(arena, &rotor, WH_ERR_INPUT, "mass or inertia");
+    rotor.body_count = 0;
+    rotor.supports = ends;
+    rotor.support_count = 1;
+    rotor.elements = 1000;
+    check_refused(arena, &rotor, WH_ERR_LIMIT, "more steps");
     rotor.modulus = NAN;
     check_refused(arena, &rotor, WH_ERR_INPUT, "modulus");
     return WH_OK;
