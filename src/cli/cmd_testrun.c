@@ -3,7 +3,9 @@
 #include "cli/runs.h"
 #include "job/run_ask.h"
 #include "job/run_sources.h"
+#include "paper/paper.h"
 #include "view/finding.h"
+#include "view/spectrum_plot.h"
 #include "view/testrun.h"
 
 #include <math.h>
@@ -16,6 +18,7 @@ struct testrun {
     struct wh_measure_ask ask;
     struct wh_zone_limits limits;
     struct wh_sources sources;
+    size_t drawn; /* records whose spectra are drawn */
     struct wh_tree *tree;
     const struct wh_sheet *sheet; /* of the machine, or NULL */
     const struct wh_tree *last;   /* the last result, or NULL */
@@ -129,6 +132,30 @@ static enum wh_status read_ask(struct testrun *run)
 
 /* ---- the records ------------------------------------------------------------------------------------------------ */
 
+static enum wh_status draw(struct testrun *run, struct wh_arena *arena, const struct wh_scene *scene, const char *name)
+{
+    struct wh_text svg = {.arena = arena};
+    if (!scene) return WH_OK;
+    const char *path = wh_arena_print(arena, "%s/%s.svg", wh_cli_option(run->cli, "plots"), name);
+    enum wh_status status = wh_paper_svg(arena, scene, &svg);
+    return status == WH_OK ? wh_file_write(arena, path, svg.at, svg.count, &run->errors) : status;
+}
+
+/* The spectra with their named lines, into the folder of --plots. */
+static enum wh_status draw_reading(struct testrun *run, struct wh_arena *arena, const struct wh_measured *measured,
+                                   const struct wh_reading *reading)
+{
+    enum wh_status status = WH_OK;
+    if (!wh_cli_option(run->cli, "plots")) return WH_OK;
+    run->drawn++;
+    for (size_t c = 0; c < measured->channels && status == WH_OK; c++)
+        status = draw(run, arena, wh_view_velocity_spectrum(arena, measured, reading, c),
+                      wh_arena_print(arena, "spectrum-%zu-%zu", run->drawn, c + 1));
+    if (status != WH_OK) return status;
+    return draw(run, arena, wh_view_envelope(arena, measured, reading),
+                wh_arena_print(arena, "envelope-%zu", run->drawn));
+}
+
 /* One record, in memory of its own: what is told of it stands in run->told, what is wrong in run->errors. */
 static enum wh_status measure_record(struct wh_arena *arena, void *context)
 {
@@ -140,9 +167,10 @@ static enum wh_status measure_record(struct wh_arena *arena, void *context)
     enum wh_status status = wh_record_open(arena, run->path, &run->record, &record, &run->errors);
     if (status == WH_OK) status = wh_measure(arena, record, &run->ask, &measured, &run->errors);
     if (status != WH_OK) return status;
+    const struct wh_reading *reading = wh_findings(arena, measured, &run->sources);
     wh_view_testrun_add(arena, run->told, measured, &run->limits);
-    wh_view_findings_add(arena, run->told, record->path, wh_findings(arena, measured, &run->sources));
-    return WH_OK;
+    wh_view_findings_add(arena, run->told, record->path, reading);
+    return draw_reading(run, arena, measured, reading);
 }
 
 /* Takes over what was told of a record, before its memory is given back. */

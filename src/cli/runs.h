@@ -25,7 +25,7 @@ enum wh_status wh_cli_runs(struct wh_cli *cli, const struct wh_cli_runs *ask, st
     {"run-down", "RECORD", "of a run-down: what slows it, and before what time it cannot stand"},                      \
         {"run-up", "RECORD", "of a run-up: time to speed, torque, current; may be the same record"},                   \
         {"drive-off", NULL, "the run-down was made with the belt off"},                                                \
-        {"plots", "FOLDER", "draws run-down and once-a-turn into it"},                                                 \
+        {"plots", "FOLDER", "draws spectra, run-down and once-a-turn into it"},                                        \
         {"accept", NULL, "judges the test run's checks of the machine file by the records and readings"},              \
     {                                                                                                                  \
         "reading", "CHECK=VALUES",                                                                                     \

@@ -14,6 +14,7 @@ struct wh_line {
     double frequency, order, level, over_floor_db;
     const char *name;  /* "neck bearing, outer ring" */
     const char *place; /* channel it was read at */
+    bool beside;       /* to a side of a multiple, not one itself */
     const char *of;    /* what the spectrum is of: "velocity", "envelope 2000 to 4000 Hz" */
 };
 

@@ -24,6 +24,8 @@ struct wh_reading {
     bool shaft_found;       /* its line stands out; false: the stated speed is taken */
     const char *shaft_says; /* "29.93 Hz (1796 rpm), 0.1 % below the stated speed" */
     const char *says;       /* the verdict: the first finding's sentence, or that nothing was found */
+    const struct wh_envelope *envelope; /* that the bearing found shows in, and its channel; or NULL */
+    const struct wh_channel_measured *envelope_of;
     WH_LIST(struct wh_finding) findings;
     WH_LIST(struct wh_line) lines; /* that stand out, of velocity and envelope, strongest first of each */
 };

@@ -49,7 +49,7 @@ void wh_read_others(struct wh_read *read);
 const char *wh_read_place(const struct wh_channel_measured *channel);
 
 /* A family's lines that stand out, named, added to the reading's lines too. */
-const struct wh_line *wh_read_lines(struct wh_read *read, const struct wh_family *family,
+const struct wh_line *wh_read_lines(struct wh_read *read, const struct wh_family *family, const struct wh_comb *comb,
                                     const struct wh_read_band *band, const char *name);
 
 /* "5 of 5 lines stand out of the noise by up to 31 dB in the band 2000 to 4000 Hz, …": what a family rests on. */

@@ -6,7 +6,8 @@
 
 enum { SIDED = 3 }; /* multiples that are looked at with a line to either side */
 
-static const double nearly = 0.6; /* of the strongest part's strength: another part explains nearly as well */
+static const double usual_slip = 0.02; /* the standard deviation with which a line where it is reckoned is preferred */
+static const double nearly = 0.6;      /* of the strongest part's strength: another part explains nearly as well */
 static const double strong = 0.3, fair = 0.1;
 
 /* A part of a bearing, and the strongest family that stands for it. */
@@ -69,6 +70,13 @@ static bool find_suspect(const struct wh_read *read, double tried, struct suspec
     return suspect->band && wh_read_rings(read, &suspect->family, suspect->band, &suspect->comb);
 }
 
+/* How well a part explains its lines: the stronger and the nearer to where they are reckoned, the better. */
+static double merit(const struct suspect *suspect)
+{
+    double sigmas = suspect->family.off / usual_slip;
+    return suspect->family.strength * exp(-sigmas * sigmas / 2);
+}
+
 /* A spin's family counts two lines to a strike. */
 static double strike(const struct suspect *suspect)
 {
@@ -88,8 +96,8 @@ static const struct suspect *rival(const struct suspect suspects[], size_t count
     for (size_t i = 0; i < count; i++) {
         const struct suspect *s = &suspects[i];
         bool with_it = s->line == WH_LINE_CAGE && s->bearing == first->bearing;
-        if (s == first || with_it || s->family.strength < nearly * first->family.strength) continue;
-        if (!best || s->family.strength > best->family.strength) best = s;
+        if (s == first || with_it || merit(s) < nearly * merit(first)) continue;
+        if (!best || merit(s) > merit(best)) best = s;
     }
     return best;
 }
@@ -125,7 +133,7 @@ static void report(struct wh_read *read, const struct suspect *s, const struct s
                                    .evidence = wh_read_evidence(read, &s->family, s->band, reckoned),
                                    .sure = sure(s, other),
                                    .line_count = s->family.seen};
-    finding->lines = wh_read_lines(read, &s->family, s->band, name_of(read, s));
+    finding->lines = wh_read_lines(read, &s->family, &s->comb, s->band, name_of(read, s));
 }
 
 void wh_read_bearings(struct wh_read *read)
@@ -141,6 +149,6 @@ void wh_read_bearings(struct wh_read *read)
         suspects[count++] = suspect;
     }
     for (size_t i = 0; i < count; i++)
-        if (!first || suspects[i].family.strength > first->family.strength) first = &suspects[i];
+        if (!first || merit(&suspects[i]) > merit(first)) first = &suspects[i];
     if (first) report(read, first, rival(suspects, count, first));
 }

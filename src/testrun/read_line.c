@@ -29,7 +29,7 @@ static void in_order(struct wh_line lines[], size_t n)
         }
 }
 
-const struct wh_line *wh_read_lines(struct wh_read *read, const struct wh_family *family,
+const struct wh_line *wh_read_lines(struct wh_read *read, const struct wh_family *family, const struct wh_comb *comb,
                                     const struct wh_read_band *band, const char *name)
 {
     struct wh_line *lines = WH_NEW(read->arena, family->seen + 1, struct wh_line);
@@ -43,10 +43,13 @@ const struct wh_line *wh_read_lines(struct wh_read *read, const struct wh_family
                                       .level = sqrt(wh_ground_power(&band->ground, k)) / band->envelope->mean_square,
                                       .over_floor_db = over_floor(&band->ground, k),
                                       .name = name,
+                                      .beside = fabs(comb->aside[i]) > 0,
                                       .place = wh_read_place(band->channel),
                                       .of = wh_arena_print(read->arena, "envelope, %s", band->words)};
     }
     in_order(lines, n);
+    read->reading->envelope = band->envelope;
+    read->reading->envelope_of = band->channel;
     for (size_t i = 0; i < n; i++) *WH_PUSH(read->arena, &read->reading->lines) = lines[i];
     return lines;
 }

@@ -13,6 +13,7 @@ static const double least_cage = 0.34, most_cage = 0.46; /* times a turn */
 
 struct found {
     struct wh_family family;
+    struct wh_comb comb;
     const struct wh_read_band *band;
 };
 
@@ -52,7 +53,7 @@ static void look(const struct wh_read *read, const struct wh_read_band *band, do
         if (!family.line[0] || !wh_read_stands(&family, &comb, band, tried)) continue;
         if (family.depth < least_depth || (best->band && family.strength <= best->family.strength)) continue;
         if (!wh_read_rings(read, &family, band, &comb)) continue;
-        *best = (struct found){family, band};
+        *best = (struct found){family, comb, band};
     }
 }
 
@@ -92,5 +93,5 @@ void wh_read_rolling(struct wh_read *read)
         .evidence = wh_read_evidence(read, &best.family, best.band, reckoned),
         .sure = "possible",
         .line_count = best.family.seen};
-    finding->lines = wh_read_lines(read, &best.family, best.band, "a rolling bearing");
+    finding->lines = wh_read_lines(read, &best.family, &best.comb, best.band, "a rolling bearing");
 }

@@ -4,6 +4,7 @@ static void add_line(struct wh_arena *arena, struct wh_tree *list, const char *r
 {
     struct wh_tree *map = wh_tree_add_new(arena, list, NULL, WH_TREE_MAP);
     wh_tree_add_text(arena, map, "name", line->name);
+    if (line->beside) wh_tree_add_truth(arena, map, "beside", true);
     wh_tree_add_number(arena, map, "frequency", line->frequency);
     wh_tree_add_number(arena, map, "order", line->order);
     wh_tree_add_number(arena, map, "level", line->level);
@@ -72,8 +73,9 @@ void wh_view_lines_text(struct wh_text *text, const struct wh_tree *run)
             !wh_same(wh_tree_text(l, "place", ""), wh_tree_text(last, "place", "")) || !is_of(l, last))
             wh_text_print(text, "\nLines of the %s%s%s:\n", wh_tree_text(l, "of", ""),
                           *wh_tree_text(l, "place", "") ? " at " : "", wh_tree_text(l, "place", ""));
-        wh_text_print(text, "  %8.2f Hz  %7.3f times a turn  %3.0f dB over the noise  %s\n",
+        wh_text_print(text, "  %8.2f Hz  %7.3f times a turn  %3.0f dB over the noise  %s%s\n",
                       wh_tree_number(l, "frequency", 0), wh_tree_number(l, "order", 0),
-                      wh_tree_number(l, "over floor", 0), wh_tree_text(l, "name", ""));
+                      wh_tree_number(l, "over floor", 0), wh_tree_text(l, "name", ""),
+                      wh_tree_get(l, "beside") ? ", beside a multiple" : "");
     }
 }
