@@ -52,19 +52,21 @@ static double moment_of_couple(const struct bend *bend, double a, double s)
     return s > a ? turned + 1 : turned;
 }
 
+/* One more among those there are, which are sorted. */
+static void insert_stop(double stops[], size_t count, double stop)
+{
+    size_t at = count;
+    for (; at > 0 && stops[at - 1] > stop; at--) stops[at] = stops[at - 1];
+    stops[at] = stop;
+}
+
 /* Where a stretch ends: steps, bearings, load, place looked at; sorted. */
 static size_t stops_of(const struct bend *bend, double load, double place, double stops[])
 {
     size_t count = 0;
     const double more[] = {0, bend->left, bend->right, load, place};
-    for (size_t s = 0; s < bend->steps; s++) stops[count++] = bend->end[s];
-    for (size_t m = 0; m < sizeof more / sizeof more[0]; m++) stops[count++] = more[m];
-    for (size_t c = 1; c < count; c++) {
-        double stop = stops[c];
-        size_t at = c;
-        for (; at > 0 && stops[at - 1] > stop; at--) stops[at] = stops[at - 1];
-        stops[at] = stop;
-    }
+    for (size_t s = 0; s < bend->steps; s++) insert_stop(stops, count++, bend->end[s]);
+    for (size_t m = 0; m < sizeof more / sizeof more[0]; m++) insert_stop(stops, count++, more[m]);
     return count;
 }
 

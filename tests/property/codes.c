@@ -54,6 +54,15 @@ static int by_spelling(const void *left, const void *right)
     return strcmp(left, right);
 }
 
+/* What a list ends with, and what stands in its middle, is not left out. */
+static void find_listed(const struct wh_vocabulary *vocabulary, const char *word)
+{
+    char other[80];
+    bool found = false;
+    for (size_t i = 0; !found && vocabulary->list(i, other, sizeof other) > 0; i++) found = strcmp(word, other) == 0;
+    expect(found, vocabulary->name, word);
+}
+
 static void walk_vocabulary(const struct wh_vocabulary *vocabulary)
 {
     char word[80], again[80];
@@ -151,6 +160,11 @@ int main(void)
         for (size_t v = 0; v < wh_subjects[s]->vocabulary_count; v++) walk_vocabulary(&wh_subjects[s]->vocabularies[v]);
         for (size_t r = 0; r < wh_subjects[s]->rule_count; r++) walk_rule(&wh_subjects[s]->rules[r]);
     }
+    const struct wh_vocabulary *thread = wh_vocabulary_find("thread", 6), *zone = wh_vocabulary_find("zone", 4);
+    const char *const threads[] = {"M10", "M10x1.25", "M15x1", "M25x2", "M36"};
+    const char *const zones[] = {"H3", "H11", "h11"};
+    for (size_t i = 0; i < sizeof threads / sizeof *threads; i++) find_listed(thread, threads[i]);
+    for (size_t i = 0; i < sizeof zones / sizeof *zones; i++) find_listed(zone, zones[i]);
     expect(strcmp(wh_verdict_words(WH_WITHIN), "within") == 0, "a verdict", "within");
     expect(strcmp(wh_verdict_words(WH_OUTSIDE), "outside") == 0, "a verdict", "outside");
     expect(strcmp(wh_verdict_words(WH_NOT_PROVEN), "not proven") == 0, "a verdict", "not proven");
