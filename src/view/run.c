@@ -37,15 +37,21 @@ static void add_slowing(struct wh_arena *arena, struct wh_tree *map, const struc
     add_number(arena, slowing, "uncertainty", run->down.stands_u);
 }
 
+/* A drag with twice its uncertainty, where that can be seen in three digits. */
+static const char *drag(struct wh_arena *arena, double value, double u)
+{
+    if (2 * u < 0.005 * value) return wh_arena_print(arena, "%.3g N m", value);
+    return wh_arena_print(arena, "%.3g ± %.1g N m", value, 2 * u);
+}
+
 static void add_drags(struct wh_arena *arena, struct wh_tree *map, const struct wh_run *run)
 {
     const struct wh_run_down *down = &run->down;
-    double air = down->air * run->top * run->top, air_u = down->air_u * run->top * run->top;
+    double square = run->top * run->top;
     if (!(down->steady > 0)) return;
-    wh_tree_add_text(arena, map, "steady drag",
-                     wh_arena_print(arena, "%.3g ± %.1g N m", down->steady, 2 * down->steady_u));
+    wh_tree_add_text(arena, map, "steady drag", drag(arena, down->steady, down->steady_u));
     wh_tree_add_text(arena, map, "drag of the air at full speed",
-                     wh_arena_print(arena, "%.3g ± %.1g N m", air, 2 * air_u));
+                     drag(arena, down->air * square, down->air_u * square));
 }
 
 static void add_down(struct wh_arena *arena, struct wh_tree *tree, const struct wh_run *run)
@@ -102,7 +108,7 @@ static void add_up(struct wh_arena *arena, struct wh_tree *tree, const struct wh
     wh_tree_add_number(arena, map, "seconds", up->seconds);
     if (up->torque > 0)
         wh_tree_add_text(arena, map, "torque",
-                         wh_arena_print(arena, "%.3g ± %.1g N m speeds it up", up->torque, 2 * up->torque_u));
+                         wh_arena_print(arena, "%s speeds it up", drag(arena, up->torque, up->torque_u)));
     if (!isnan(up->current))
         wh_tree_add_text(
             arena, map, "current",

@@ -27,6 +27,7 @@ STATUSES = {"file": (3, 7), "memory": (4, 7)}
 OLD = b"what stood there before\n"
 CLARIFIER, FAN = "machines/juice-clarifier.yaml", "machines/dryer-fan.yaml"
 WHEEL = "machines/balance/dryer-fan-wheel.yaml"
+DOWN = "machines/records/clarifier-run-down.csv"
 RENEW = ["--renew", "neck-bearing,foot-bearing"]
 SHEET = ["plan", CLARIFIER, *RENEW, "--sheet", "out/job-sheet.pdf"]
 CHILD_DIED = (7,)
@@ -48,6 +49,8 @@ COMMANDS = [
     ("testrun of CSV", ["testrun", "record.csv", "--speed", "600 rpm", "--last", "last.json"], []),
     ("testrun of WAV and a universal file", ["testrun", "record.wav", "record.uff", "--bearing", "6205", "--speed",
                                              "600 rpm", "--json"], []),
+    ("testrun of a run-down", ["testrun", "--run-down", DOWN, "--machine", CLARIFIER, "--accept", "--plots", "out"],
+     ["out/run-down.svg"]),
     ("testrun of what is broken", ["testrun", "cut.uff"], []),
     ("balance", ["balance", WHEEL, "--plot", "out/fan.svg"], ["out/fan.svg"]),
 ]
@@ -208,7 +211,7 @@ def enter_under_faults(wharve, source, words, kind):
 
 
 def check(wharve, source):
-    inputs = {name: (source / name).read_bytes() for name in (CLARIFIER, FAN, WHEEL)}
+    inputs = {name: (source / name).read_bytes() for name in (CLARIFIER, FAN, WHEEL, DOWN)}
     inputs["wrong.yaml"] = WRONG.encode()
     inputs.update(records())
     number = 0
