@@ -162,24 +162,6 @@ static double pull_from_power(double power, double v, double mu, double theta, d
 }
 WH_COLUMNS(6, pull_from_power)
 
-static double pull_from_marks(double pulled, double slack, double stiffness, double width)
-{
-    return stiffness * width * (pulled / slack - 1);
-}
-WH_COLUMNS(4, pull_from_marks)
-
-static const char *loose_remark(const double in[], const double out[])
-{
-    (void)in;
-    return out[0] <= 0 ? "the marks have not moved apart: the belt hangs loose" : NULL;
-}
-
-static double marks_for_pull(double pull, double slack, double stiffness, double width)
-{
-    return slack * (1 + pull / (stiffness * width));
-}
-WH_COLUMNS(4, marks_for_pull)
-
 static double deflection_for_pull(double pull, double push, double free)
 {
     return push * free / (4 * pull);
@@ -267,7 +249,6 @@ static const char *life_remark(const double in[], const double out[])
 #define LENGTH_WANTED {"length", "Lb", "100..12500 mm", .title = "length wanted"}
 #define TOOTH_PITCH {"tooth-pitch", "p", "0.5..50 mm", .title = "pitch of the teeth"}
 #define TEETH {"teeth", "z", "5..500 1", .title = "teeth of the small pulley"}
-#define SLACK_MARKS {"slack-marks", "a0", "10..5000 mm", .usual = "400 mm", .title = "between two marks, slack"}
 #define MOVING {"speed", "v", "0.1..150 m/s", .title = "speed of the belt"}
 #define ROUND {"length", "Lb", "30..100000 mm", .title = "length of the belt"}
 #define SHIGLEY "Budynas & Nisbett, Shigley's Mechanical Engineering Design, "
@@ -323,13 +304,6 @@ static const struct wh_rule rules[] = {
     {.name = "belt.pull-from-power", .formula = "F = Fc + K P (exp(mu theta) + 1)/(2 v (exp(mu theta) - 1))",
      .source = "Eytelwein; " SHIGLEY "eqs. (17-7) and (17-9)", .in = {POWER, MOVING, FRICTION, WRAP, THROWN, SERVICE},
      .out = {PULLS("pull-from-power", "F", "pull of a strand at rest, least")}, WH_WORK(6, pull_from_power)},
-    {.name = "belt.pull-from-marks", .formula = "F = k b (a/a0 - 1)", .source = "elastic tension; from memory",
-     .in = {{"pulled-marks", "a", "10..6000 mm", .title = "between the marks, pulled"}, SLACK_MARKS, STIFFNESS, WIDTH},
-     .out = {PULLS("pull-from-marks", "F", "pull of a strand at rest")}, WH_WORK(4, pull_from_marks),
-     .remark = loose_remark},
-    {.name = "belt.marks-for-pull", .formula = "a = a0 (1 + F/(k b))", .source = "elastic tension; from memory",
-     .in = {{"setting-pull", "F", "0..1000000 N", .title = "pull wanted in a strand"}, SLACK_MARKS, STIFFNESS, WIDTH},
-     .out = {LENGTH("marks-for-pull", "a", "between the marks, pulled")}, WH_WORK(4, marks_for_pull)},
     {.name = "belt.deflection-for-pull", .formula = "h = Q L/(4 F)",
      .source = "statics; the further stretch is left out",
      .in = {{"setting-pull", "F", "1..1000000 N", .title = "pull wanted in a strand"},

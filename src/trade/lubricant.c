@@ -85,14 +85,12 @@ static double walther_z(double nu)
     double v = 1e6 * nu;
     return v + 0.7 + exp(-1.47 - 1.84 * v - 0.51 * v * v);
 }
-WH_COLUMNS(1, walther_z)
 
 static double viscosity_of_z(double z)
 {
     double y = z - 0.7;
     return 1e-6 * (y - exp(-0.7487 - 3.295 * y + 0.6119 * y * y - 0.3193 * y * y * y));
 }
-WH_COLUMNS(1, viscosity_of_z)
 
 static double double_log(double nu)
 {
@@ -409,14 +407,6 @@ static const struct wh_rule rules[] = {
             NU("viscosity", "nu", "viscosity wanted")},
      .out = {{"temperature-for", "T", "degC", NULL, "temperature at which the oil has it"}},
      WH_WORK(3, temperature_for), .remark = two_point_remark},
-    {.name = "lubricant.walther-z", .formula = "v = 10^6 nu; Z = v + 0.7 + exp(-1.47 - 1.84 v - 0.51 v^2)",
-     .source = "ASTM D341, eq. (2)", .in = {NU("viscosity", "nu", "viscosity")},
-     .out = {{"walther-z", "Z", "1", NULL, "Z of the viscosity-temperature chart"}}, WH_WORK(1, walther_z)},
-    {.name = "lubricant.viscosity-of-z",
-     .formula = "y = Z - 0.7; nu = 10^-6 (y - exp(-0.7487 - 3.295 y + 0.6119 y^2 - 0.3193 y^3))",
-     .source = "ASTM D341, eq. (3)",
-     .in = {{"walther-z", "Z", "1.05..20001 1", NULL, "Z of the viscosity-temperature chart"}},
-     .out = {{"viscosity-of-z", "nu", "mm2/s", NULL, "viscosity"}}, WH_WORK(1, viscosity_of_z)},
 
     {.name = "lubricant.viscosity-index",
      .formula = "L and H from table 1; up to 100 the share of L - U in L - H, above it by the exponent N",

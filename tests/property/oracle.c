@@ -27,7 +27,6 @@ static const struct pair {
     {"thread.preload", "utilisation", "thread.utilisation", "preload"},
     {"belt.span-frequency", "strand-pull", "belt.pull-from-frequency", "frequency"},
     {"belt.deflection-force", "strand-pull", "belt.pull-from-deflection", "push"},
-    {"belt.pull-from-marks", "pulled-marks", "belt.marks-for-pull", "setting-pull"},
     {"belt.strand-pull", "stretch", "belt.stretch-for-pull", "setting-pull"},
     {"belt.spindle-speed", "motor-pulley", "belt.motor-pulley", "spindle-speed"},
     {"belt.spindle-speed", "spindle-pulley", "belt.spindle-pulley", "spindle-speed"},
