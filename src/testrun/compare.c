@@ -10,14 +10,22 @@ static bool same_word(const struct wh_tree *a, const struct wh_tree *b, const ch
     return wh_same(wh_tree_text(a, key, ""), wh_tree_text(b, key, ""));
 }
 
-static const struct wh_tree *like(const struct wh_tree *figures, const struct wh_tree *figure)
+static bool alike(const struct wh_tree *a, const struct wh_tree *b)
 {
-    static const char *const keys[] = {"name", "place", "direction", "unit", "low", "high"};
-    for (const struct wh_tree *other = figures->first; other; other = other->next) {
-        size_t k = 0;
-        while (k < sizeof keys / sizeof *keys && same_word(other, figure, keys[k])) k++;
-        if (k == sizeof keys / sizeof *keys) return other;
-    }
+    static const char *const keys[] = {"name", "channel", "place", "direction", "unit", "low", "high"};
+    for (size_t k = 0; k < sizeof keys / sizeof *keys; k++)
+        if (!same_word(a, b, keys[k])) return false;
+    return true;
+}
+
+/* The figure's like in another list: where several records have channels of one name, the first is the first's like. */
+static const struct wh_tree *like(const struct wh_tree *others, const struct wh_tree *figures,
+                                  const struct wh_tree *figure)
+{
+    size_t before = 0;
+    for (const struct wh_tree *f = figures->first; f != figure; f = f->next) before += alike(f, figure);
+    for (const struct wh_tree *other = others->first; other; other = other->next)
+        if (alike(other, figure) && before-- == 0) return other;
     return NULL;
 }
 
@@ -55,7 +63,7 @@ enum wh_status wh_compare(struct wh_arena *arena, const struct wh_tree *before, 
     struct wh_compared *list = WH_NEW(arena, fresh->count, struct wh_compared);
     size_t count = 0;
     for (const struct wh_tree *figure = fresh->first; figure; figure = figure->next) {
-        const struct wh_tree *was = like(old, figure);
+        const struct wh_tree *was = like(old, fresh, figure);
         if (!was || !(wh_tree_number(was, "value", NAN) > 0) || !isfinite(wh_tree_number(figure, "value", NAN)))
             continue;
         list[count++] = compared(arena, was, figure, step);

@@ -45,7 +45,7 @@ static double families_tried(const struct wh_read *read)
 {
     double tried = 0;
     for (size_t b = 0; b < read->sources->bearings.count; b++)
-        for (int line = 0; line < WH_BEARING_LINES; line++)
+        for (enum wh_bearing_line line = 0; line < WH_BEARING_LINES; line++)
             tried += (double)combs_of(&read->sources->bearings.at[b], line, read->reading->shaft, 0).count;
     return tried * (double)read->bands.count;
 }

@@ -113,6 +113,13 @@ ARENA_TEST(what_changed_is_told)
     assert_true(compared[0].matters && compared[1].matters);
     assert_string_equal(compared[0].says, "up by 80 %");
     assert_non_null(strstr(compared[1].says, "2.5 times what it was"));
+    struct wh_tree *twice = run_of(arena, 1.0, 3.0), *then = run_of(arena, 1.0, 3.0);
+    wh_tree_add(arena, wh_tree_get(twice, "figures"), NULL, wh_tree_copy(arena, run_of(arena, 2.0, 3.0)->first->first));
+    wh_tree_add(arena, wh_tree_get(then, "figures"), NULL, wh_tree_copy(arena, run_of(arena, 4.0, 3.0)->first->first));
+    wh_compare(arena, then, twice, NAN, &compared, &count, &errors);
+    assert_int_equal(count, 3);
+    check_close(compared[0].before, 1, 0, 0); /* the second record's like is the second */
+    check_close(compared[2].before, 4, 0, 0);
     wh_compare(arena, before, run_of(arena, 0.5, 3.0), NAN, &compared, &count, &errors);
     assert_string_equal(compared[0].says, "down by 50 %");
     return WH_OK;
