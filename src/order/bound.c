@@ -215,16 +215,22 @@ static double each_value(const struct wh_order_bound *bound, size_t d, int value
     return value == WH_ORDER_ANY ? sum - dearest : sum;
 }
 
+double wh_order_path(const struct wh_order_bound *bound, size_t d, size_t block, int held)
+{
+    size_t width = bound->job->problem->dimensions[d].values + 1;
+    if (!bound->job->metric[d] || width == 1) return 0;
+    return bound->path[d][block * width + (size_t)(held + 1)];
+}
+
 double wh_order_bound_changes(const struct wh_order_bound *bound, const int16_t value[], const size_t ready[],
                               size_t ready_count)
 {
     double sum = 0;
     for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) {
-        size_t width = bound->job->problem->dimensions[d].values + 1;
-        if (width == 1) continue;
+        if (bound->job->problem->dimensions[d].values == 0) continue;
         double most = each_value(bound, d, value[d], ready, ready_count);
         for (size_t i = 0; i < ready_count && bound->job->metric[d]; i++) {
-            most = wh_order_later(most, bound->path[d][ready[i] * width + (size_t)(value[d] + 1)]);
+            most = wh_order_later(most, wh_order_path(bound, d, ready[i], value[d]));
         }
         sum += most;
     }

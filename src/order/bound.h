@@ -20,6 +20,9 @@ struct wh_order_bound *wh_order_bound_new(struct wh_arena *arena, const struct w
  * value is held before it. */
 uint16_t *wh_order_turns(const struct wh_order_bound *bound, size_t d, size_t block, bool held);
 
+/* What changes cost along the dearest chain that begins with a block; 0 where the triangle inequality does not hold. */
+double wh_order_path(const struct wh_order_bound *bound, size_t d, size_t block, int held);
+
 /* The value held after a block; WH_ORDER_ANY: as before it. */
 int wh_order_left_held(const struct wh_order_job *job, size_t d, size_t block);
 

@@ -3,7 +3,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { LOOK_EVERY = 8 }; /* tries */
+enum { LOOK_EVERY = 8, MEMORY = 64, FAR = 40 }; /* tries; costs remembered; places */
 
 static double cost_of(struct wh_order_line *line, const size_t blocks[])
 {
@@ -17,6 +17,7 @@ struct wh_order_line wh_order_line_new(struct wh_arena *arena, const struct wh_o
     struct wh_order_line line = {.job = job, .timer = timer};
     line.blocks = WH_NEW(arena, job->count, size_t);
     line.trial = WH_NEW(arena, job->count, size_t);
+    line.kept = WH_NEW(arena, job->count, size_t);
     line.tasks = WH_NEW(arena, job->problem->task_count, size_t);
     memcpy(line.blocks, blocks, job->count * sizeof blocks[0]);
     line.cost = cost_of(&line, line.blocks);
@@ -79,6 +80,45 @@ void wh_order_line_improve(struct wh_order_line *line, double goal, uint64_t mos
         }
         idle = better ? 0 : idle + 1;
     }
+}
+
+static size_t below(uint64_t *random, size_t n)
+{
+    *random ^= *random >> 12;
+    *random ^= *random << 25;
+    *random ^= *random >> 27;
+    return (size_t)((*random * 0x2545F4914F6CDD1DU >> 32) * n >> 32);
+}
+
+/* trial: a block at random, moved to a place at random among those that precedence allows. */
+static void move_at_random(struct wh_order_line *line, uint64_t *random)
+{
+    size_t at = below(random, line->job->count), least = earliest(line, at), most = latest(line, at);
+    if (at > least + FAR) least = at - FAR;
+    if (most > at + FAR) most = at + FAR;
+    move(line, at, least + below(random, most - least + 1));
+}
+
+void wh_order_line_wander(struct wh_order_line *line, uint64_t *random, double goal, uint64_t most_tries)
+{
+    size_t n = line->job->count;
+    double best = line->cost, before[MEMORY];
+    uint64_t stop = line->tries + most_tries;
+    if (!isfinite(best) || n == 0) return;
+    for (size_t i = 0; i < MEMORY; i++) before[i] = best;
+    memcpy(line->kept, line->blocks, n * sizeof line->kept[0]);
+    while (line->tries < stop && best > goal + WH_ORDER_SLACK) {
+        double *late = &before[line->tries % MEMORY];
+        if (line->budget && line->tries % LOOK_EVERY == 0 && wh_order_is_over(line->budget)) break;
+        move_at_random(line, random);
+        take_trial(line, wh_order_later(line->cost, *late) + WH_ORDER_SLACK);
+        if (line->cost < *late) *late = line->cost;
+        if (!(line->cost < best - WH_ORDER_SLACK)) continue;
+        best = line->cost;
+        memcpy(line->kept, line->blocks, n * sizeof line->kept[0]);
+    }
+    memcpy(line->blocks, line->kept, n * sizeof line->kept[0]);
+    line->cost = cost_of(line, line->blocks);
 }
 
 void wh_order_line_settle(struct wh_order_line *line, uint64_t most_tries)

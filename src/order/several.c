@@ -8,7 +8,17 @@
 #include <string.h>
 
 enum { MEMORY = 128 << 20, LEARNT = 48 << 20 };
-enum { TRIES = 2000, FEW_TRIES = 300, STEPS = 200000, CHOICES = 2000, JUDGED = 16, LOOKED = 512, MORE = 3 };
+enum {
+    TRIES = 2000,
+    FEW_TRIES = 300,
+    STEPS = 200000,
+    CHOICES = 2000,
+    JUDGED = 16,
+    LOOKED = 512,
+    MORE = 3,
+    WANDERED = 2000000, /* blocks of all orders tried */
+    SHARE = 4
+};
 
 /* A choice of ways, and what is known of its orders. */
 struct candidate {
@@ -26,6 +36,8 @@ struct several {
     WH_LIST(struct candidate) candidates;
     uint64_t most;
     struct wh_order_budget *budget;
+    uint64_t random;
+    double late; /* seconds; from then on choices are no longer looked for; 0: no limit */
 };
 
 /* Blocks by rank, found in memory of its own. */
@@ -150,12 +162,19 @@ static enum wh_status judge_choice(struct wh_arena *arena, void *context)
     return WH_OK;
 }
 
+/* Has the share of choices been used up? */
+static bool is_late(struct several *s)
+{
+    bool over = wh_order_is_over(s->budget);
+    return over || s->best.nodes > s->most / SHARE || (s->late > 0 && s->budget->now.seconds > s->late);
+}
+
 /* A bound of all choices that this one, whole or partial, can become. */
 static double judge(void *context, const struct wh_order_choice *choice)
 {
     struct judging judging = {.several = context, .choice = choice};
     struct several *s = context;
-    if (s->best.nodes > s->most / 3 || wh_order_is_over(s->budget)) return 0; /* the rest is for orders */
+    if (is_late(s)) return 0; /* the rest is for orders */
     if (wh_arena_run(MEMORY, judge_choice, &judging)) wh_arena_give_up(s->arena);
     return judging.bound;
 }
@@ -183,8 +202,7 @@ static void gather(struct several *s)
     struct wh_order_ways *ways = wh_order_ways_new(s->arena, s->problem, &judging);
     struct wh_order_choice choice;
     uint64_t looked_at = 0;
-    while (is_open(s, wh_order_ways_bound(ways)) && s->best.nodes < s->most / 2 &&
-           (s->candidates.count == 0 || !wh_order_is_over(s->budget)) &&
+    while (is_open(s, wh_order_ways_bound(ways)) && (s->candidates.count == 0 || !is_late(s)) &&
            wh_order_ways_next(ways, &choice, &looked_at, CHOICES)) {
         const char *why;
         s->budget->now.bound = choice.bound;
@@ -215,14 +233,20 @@ struct wh_order_several wh_order_several(struct wh_arena *arena, const struct wh
                                          const struct wh_order_line *one, const int way[], uint64_t most,
                                          struct wh_order_budget *budget)
 {
-    struct several s = {.arena = arena, .problem = problem, .most = most, .budget = budget};
+    struct several s = {
+        .arena = arena, .problem = problem, .most = most, .budget = budget, .random = 88172645463325252U};
     s.best = (struct wh_order_several){.line.cost = INFINITY, .way = way};
     budget->now.cost = INFINITY, budget->now.bound = 0;
+    wh_order_is_over(budget); /* reads the clock */
+    double from = budget->now.seconds, until = budget->watch ? budget->watch->most_seconds : 0;
+    s.late = until > from ? from + (until - from) / SHARE : 0;
     try_list(&s, one->job, way, one->blocks, FEW_TRIES);
     gather(&s);
     for (struct candidate *c = most_promising(&s); c && s.best.nodes < s.most && !wh_order_is_over(budget);
-         c = most_promising(&s))
+         c = most_promising(&s)) {
         look_at(&s, c);
+        wh_order_line_wander(&s.best.line, &s.random, c->bound, WANDERED / (s.best.line.job->count + 1));
+    }
     for (size_t i = 0; i < s.candidates.count; i++) s.best.bound = fmin(s.best.bound, s.candidates.at[i].bound);
     s.best.bound = fmin(s.best.bound, s.best.line.cost);
     return s.best;

@@ -1,6 +1,7 @@
 #include "order/order.h"
 
 #include "order/done.h"
+#include "order/implied.h"
 #include "order/line.h"
 #include "order/parts.h"
 #include "order/search.h"
@@ -18,7 +19,9 @@ enum {
     EFFORTS = 24,
     IMPROVE_TRIES = 200,
     SETTLE_TRIES = 300,
-    MOST_SEVERAL = 200000 /* nodes for several fitters */
+    MOST_SEVERAL = 200000, /* nodes for several fitters: */
+    EACH = 4,              /* one takes as long as some for one fitter */
+    SHARE = 4              /* of the seconds is for one fitter, where several are at work */
 };
 
 /* A choice of ways that has an order, as far as it is known. */
@@ -242,7 +245,7 @@ static struct wh_order *decide(const struct solver *s, struct wh_order_line *bes
 /* The natural order of the tasks that the quickest order does, worked off by several. */
 static struct wh_order *decide_several(struct solver *s)
 {
-    uint64_t most = s->budget.most < MOST_SEVERAL ? s->budget.most : MOST_SEVERAL;
+    uint64_t most = s->budget.most / EACH < MOST_SEVERAL ? s->budget.most / EACH : MOST_SEVERAL;
     s->budget.watch = s->problem->watch;
     if (s->budget.stop == WH_ORDER_SECONDS) s->budget.stop = WH_ORDER_CLOSED;
     struct wh_order_several found = wh_order_several(s->arena, s->problem, &s->best, s->way, most, &s->budget);
@@ -259,18 +262,18 @@ enum wh_status wh_order_solve(struct wh_arena *arena, const struct wh_order_prob
     enum wh_status status = wh_order_check(problem, reterr);
     if (status) return status;
     struct solver *s = WH_NEW(arena, 1, struct solver);
-    const struct wh_order_problem *left = wh_order_after_done(arena, problem);
+    const struct wh_order_problem *left = wh_order_implied(arena, wh_order_after_done(arena, problem));
     *s = (struct solver){.arena = arena, .problem = left, .alone = *left};
     s->alone.fitters = 1;
     s->budget = wh_order_budget_new(problem, USUAL_NODES, USUAL_MEMORY);
     s->book = (struct wh_order_book){.arena = arena, .budget = &s->budget};
     s->timer = wh_order_timer_new(arena, &s->alone);
     s->blocks = WH_NEW(arena, problem->task_count, size_t);
-    struct wh_order_watch half; /* of the time, where the rest is for several fitters */
+    struct wh_order_watch first; /* of the time; the rest is for several fitters */
     if (problem->fitters > 1 && problem->watch) {
-        half = *problem->watch;
-        half.most_seconds /= 2;
-        s->budget.watch = &half;
+        first = *problem->watch;
+        first.most_seconds /= SHARE;
+        s->budget.watch = &first;
     }
     search_choices(s);
     if (!isfinite(s->best.cost)) return no_order(s, reterr);

@@ -13,8 +13,10 @@ struct wh_order_ways {
     WH_LIST(struct wh_order_choice) choices; /* whole and partial */
     struct wh_order_heap heap;
     uint16_t *turns[WH_ORDER_DIMENSIONS]; /* of each value: changes to it that every choice asks for */
-    bool *seen;                           /* working space: values of a dimension */
-    bool *own;                            /* of each task: only one need names it, and it is not wanted otherwise */
+    double path[WH_ORDER_DIMENSIONS];     /* changes along the dearest chain that every choice has */
+    double idle; /* minutes inside the blocks that every choice has, with nothing to fill them */
+    bool *seen;  /* working space: values of a dimension */
+    bool *own;   /* of each task: only one need names it, and it is not wanted otherwise */
 };
 
 static double nearest(const struct wh_order_dimension *dimension, size_t to)
@@ -28,7 +30,7 @@ static double nearest(const struct wh_order_dimension *dimension, size_t to)
 }
 
 /* Each value needed and not held at the start is changed to at least once, and as often as every choice asks for it;
- * the first of a free dimension is free. */
+ * the first of a free dimension is free. Or the dearest chain of every choice. */
 static double least_changes(const struct wh_order_ways *ways, const bool chosen[], size_t d)
 {
     const struct wh_order_problem *p = ways->problem;
@@ -45,7 +47,7 @@ static double least_changes(const struct wh_order_ways *ways, const bool chosen[
         sum += turns * cost;
         if (turns > 0 && cost > dearest) dearest = cost;
     }
-    return dimension->start == WH_ORDER_ANY ? sum - dearest : sum;
+    return fmax(dimension->start == WH_ORDER_ANY ? sum - dearest : sum, ways->path[d]);
 }
 
 static void find_own(struct wh_order_ways *ways)
@@ -94,7 +96,7 @@ static double least(const struct wh_order_ways *ways, const struct wh_order_choi
 {
     const bool *chosen = choice->chosen;
     const struct wh_order_problem *p = ways->problem;
-    double work = least_to_come(ways, choice), longest = 0;
+    double work = least_to_come(ways, choice) + ways->idle, longest = 0;
     for (size_t t = 0; t < p->task_count; t++) {
         const struct wh_order_task *task = &p->tasks[t];
         if (!chosen[t]) continue;
@@ -144,8 +146,30 @@ static size_t close(const struct wh_order_problem *problem, struct wh_order_choi
     return open;
 }
 
+/* Idle minutes inside the blocks of a job that no other task may join. */
+static double idle_inside(struct wh_arena *arena, const struct wh_order_job *job)
+{
+    const struct wh_order_problem *p = job->problem;
+    bool *open = WH_NEW(arena, job->count, bool);
+    double sum = 0;
+    for (size_t i = 0; i < p->link_count; i++) {
+        const struct wh_order_link *link = &p->links[i];
+        if (!link->joined || job->chosen[link->first] == job->chosen[link->after]) continue;
+        open[job->block_of[job->chosen[link->first] ? link->first : link->after]] = true;
+    }
+    for (size_t b = 0; b < job->count; b++) {
+        double work = 0;
+        for (size_t m = 0; m < job->blocks[b].count; m++) {
+            const struct wh_order_task *task = &p->tasks[job->blocks[b].tasks[m]];
+            if (!task->alone) work += task->minutes;
+        }
+        if (!open[b]) sum += job->blocks[b].minutes - work;
+    }
+    return sum;
+}
+
 /* What every choice has in common waits for each other along chains, whatever else is chosen. In memory of its own. */
-static enum wh_status count_turns(struct wh_arena *arena, void *context)
+static enum wh_status count_changes(struct wh_arena *arena, void *context)
 {
     struct wh_order_ways *ways = context;
     const struct wh_order_problem *p = ways->problem;
@@ -154,12 +178,15 @@ static enum wh_status count_turns(struct wh_arena *arena, void *context)
     const struct wh_order_job *job = wh_order_job_new(arena, p, common->chosen, NULL, common->way, &why);
     if (!job) return WH_OK;
     const struct wh_order_bound *bound = wh_order_bound_new(arena, job);
+    ways->idle = idle_inside(arena, job);
     for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++)
-        for (size_t b = 0; b < job->count; b++)
+        for (size_t b = 0; b < job->count; b++) {
+            ways->path[d] = fmax(ways->path[d], wh_order_path(bound, d, b, p->dimensions[d].start));
             for (size_t v = 0; v < p->dimensions[d].values; v++) {
                 uint16_t turns = wh_order_turns(bound, d, b, (int)v == p->dimensions[d].start)[v];
                 if (turns > ways->turns[d][v]) ways->turns[d][v] = turns;
             }
+        }
     return WH_OK;
 }
 
@@ -189,7 +216,7 @@ struct wh_order_ways *wh_order_ways_new(struct wh_arena *arena, const struct wh_
     for (size_t t = 0; t < problem->task_count; t++) start.chosen[t] = problem->tasks[t].wanted;
     close(problem, &start);
     *WH_PUSH(arena, &ways->choices) = start;
-    if (problem->fitters == 1 && wh_arena_run(SIZE_MAX, count_turns, ways) != WH_OK) wh_arena_give_up(arena);
+    if (problem->fitters == 1 && wh_arena_run(SIZE_MAX, count_changes, ways) != WH_OK) wh_arena_give_up(arena);
     ways->choices.count = 0;
     if (rivals_apart(problem, start.chosen)) add(ways, &start, 0);
     return ways;
