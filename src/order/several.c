@@ -2,6 +2,7 @@
 
 #include "order/bound.h"
 #include "order/search.h"
+#include "order/several_bound.h"
 #include "order/several_model.h"
 
 #include <math.h>
@@ -158,7 +159,7 @@ static enum wh_status judge_choice(struct wh_arena *arena, void *context)
         return WH_OK;
     }
     struct solving solving = {&wh_order_model_new(arena, job)->project, JUDGED, s->budget, .start = NULL};
-    judging->bound = solve_apart(s, &solving);
+    judging->bound = fmax(solve_apart(s, &solving), wh_order_hands_bound(arena, job));
     return WH_OK;
 }
 
@@ -209,7 +210,8 @@ static void gather(struct several *s)
         const struct wh_order_job *job = wh_order_job_new(s->arena, s->problem, choice.chosen, NULL, choice.way, &why);
         if (!job) continue;
         struct candidate *c = WH_PUSH(s->arena, &s->candidates);
-        *c = (struct candidate){job, wh_order_model_new(s->arena, job), choice.way, choice.bound, LOOKED};
+        double bound = fmax(choice.bound, wh_order_hands_bound(s->arena, job));
+        *c = (struct candidate){job, wh_order_model_new(s->arena, job), choice.way, bound, LOOKED};
         try_usual(s, c);
         look_at(s, c);
     }

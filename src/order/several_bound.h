@@ -1,0 +1,10 @@
+/* several_bound.h - how long several fitters take at least, by chains and by hands. */
+#ifndef WH_ORDER_SEVERAL_BOUND_H
+#define WH_ORDER_SEVERAL_BOUND_H
+
+#include "order/job.h"
+
+/* No timing of the job by its problem's fitters ends sooner, minutes; nor does one of a job with more tasks. */
+double wh_order_hands_bound(struct wh_arena *arena, const struct wh_order_job *job);
+
+#endif
