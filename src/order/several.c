@@ -159,7 +159,7 @@ static enum wh_status judge_choice(struct wh_arena *arena, void *context)
         return WH_OK;
     }
     struct solving solving = {&wh_order_model_new(arena, job)->project, JUDGED, s->budget, .start = NULL};
-    judging->bound = fmax(solve_apart(s, &solving), wh_order_hands_bound(arena, job));
+    judging->bound = fmax(solve_apart(s, &solving), wh_order_hands_bound(arena, job, choice->way));
     return WH_OK;
 }
 
@@ -210,7 +210,7 @@ static void gather(struct several *s)
         const struct wh_order_job *job = wh_order_job_new(s->arena, s->problem, choice.chosen, NULL, choice.way, &why);
         if (!job) continue;
         struct candidate *c = WH_PUSH(s->arena, &s->candidates);
-        double bound = fmax(choice.bound, wh_order_hands_bound(s->arena, job));
+        double bound = fmax(choice.bound, wh_order_hands_bound(s->arena, job, choice.way));
         *c = (struct candidate){job, wh_order_model_new(s->arena, job), choice.way, bound, LOOKED};
         try_usual(s, c);
         look_at(s, c);

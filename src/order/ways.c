@@ -16,7 +16,7 @@ struct wh_order_ways {
     double path[WH_ORDER_DIMENSIONS];     /* changes along the dearest chain that every choice has */
     double idle; /* minutes inside the blocks that every choice has, with nothing to fill them */
     bool *seen;  /* working space: values of a dimension */
-    bool *own;   /* of each task: only one need names it, and it is not wanted otherwise */
+    const bool *own;
 };
 
 static double nearest(const struct wh_order_dimension *dimension, size_t to)
@@ -50,20 +50,21 @@ static double least_changes(const struct wh_order_ways *ways, const bool chosen[
     return fmax(dimension->start == WH_ORDER_ANY ? sum - dearest : sum, ways->path[d]);
 }
 
-static void find_own(struct wh_order_ways *ways)
+const bool *wh_order_own_tasks(struct wh_arena *arena, const struct wh_order_problem *problem)
 {
-    const struct wh_order_problem *p = ways->problem;
-    size_t *last = WH_NEW(ways->arena, p->task_count, size_t);
-    for (size_t t = 0; t < p->task_count; t++) ways->own[t] = !p->tasks[t].wanted;
-    for (size_t i = 0; i < p->need_count; i++) {
-        for (size_t w = 0; w < p->needs[i].way_count; w++) {
-            for (size_t k = 0; k < p->needs[i].ways[w].count; k++) {
-                size_t t = p->needs[i].ways[w].tasks[k];
-                if (last[t] != 0 && last[t] != i + 1) ways->own[t] = false;
+    bool *own = WH_NEW(arena, problem->task_count, bool);
+    size_t *last = WH_NEW(arena, problem->task_count, size_t);
+    for (size_t t = 0; t < problem->task_count; t++) own[t] = !problem->tasks[t].wanted;
+    for (size_t i = 0; i < problem->need_count; i++) {
+        for (size_t w = 0; w < problem->needs[i].way_count; w++) {
+            for (size_t k = 0; k < problem->needs[i].ways[w].count; k++) {
+                size_t t = problem->needs[i].ways[w].tasks[k];
+                if (last[t] != 0 && last[t] != i + 1) own[t] = false;
                 last[t] = i + 1;
             }
         }
     }
+    return own;
 }
 
 /* Minutes that the needs not decided yet add at least: of each its shortest way, as far as no other need may ask for
@@ -208,8 +209,7 @@ struct wh_order_ways *wh_order_ways_new(struct wh_arena *arena, const struct wh_
         ways->turns[d] = WH_NEW(arena, problem->dimensions[d].values, uint16_t);
     }
     ways->seen = WH_NEW(arena, values, bool);
-    ways->own = WH_NEW(arena, problem->task_count, bool);
-    find_own(ways);
+    ways->own = wh_order_own_tasks(arena, problem);
     struct wh_order_choice start = {.way = WH_NEW(arena, problem->need_count, int),
                                     .chosen = WH_NEW(arena, problem->task_count, bool)};
     for (size_t i = 0; i < problem->need_count; i++) start.way[i] = -1;

@@ -12,6 +12,9 @@ struct wh_order_choice {
 
 struct wh_order_ways;
 
+/* Of each task: only one need names it, and it is not wanted otherwise. */
+const bool *wh_order_own_tasks(struct wh_arena *arena, const struct wh_order_problem *problem);
+
 /* A closer bound of a choice than its minutes. The choice may be partial: needs left open have way -1, and its bound is
  * one of all choices that it can become. */
 struct wh_order_judge {
