@@ -64,13 +64,12 @@ enum { WH_ROTOR_NODES = 240 }; /* most that are worked */
 
 /* Makes a rotor ready in an arena. Errors: WH_ERR_INPUT for a shaft of nothing or with a gap, for what stands beside
  * it, for a mass, size or modulus that is none; WH_ERR_LIMIT for too many nodes; WH_ERR_NO_ANSWER where the supports do
- * not hold it. *ret_why says it.
- */
+ * not hold it. *ret_why says it. */
 enum wh_status wh_rotor_make(struct wh_arena *arena, const struct wh_rotor *rotor, struct wh_rotor_model **ret,
                              const char **ret_why);
 
 /* The same rotor by its first `modes` modes at rest in each plane, and by how it gives way to a moment at each body and
- * to a force at each support: few unknowns, and whirl speeds close to the full ones. */
+ * to a force at each support: few unknowns, and whirl speeds close to the full ones. Of a whole model only. */
 struct wh_rotor_model *wh_rotor_reduce(struct wh_arena *arena, const struct wh_rotor_model *model, size_t modes);
 
 /* Nodes from one end to the other, and the z of each. */

@@ -21,10 +21,6 @@ struct wh_rotor_model {
     double *shapes; /* 2 nodes by n: way and slope of the nodes from the unknowns; NULL: they are them */
 };
 
-/* Solves a x = b in place of b for `right` columns, a of n by n symmetric and positive; false: it is not. Both are
- * overwritten. */
-bool wh_rotor_solve(size_t n, double *a, size_t right, double *b);
-
 /* The place of a node, or of the element whose nodes lie beside z. */
 size_t wh_rotor_node(const struct wh_rotor_model *model, double z);
 

@@ -232,7 +232,8 @@ static double *copy(struct wh_arena *arena, const double *from, size_t n)
     return to;
 }
 
-bool wh_rotor_solve(size_t n, double *a, size_t right, double *b)
+/* a x = b in place of b, a symmetric and positive; both are overwritten. */
+static bool solve(size_t n, double *a, size_t right, double *b)
 {
     return LAPACKE_dposv_work(LAPACK_COL_MAJOR, 'L', (int)n, (int)right, a, (int)n, b, (int)n) == 0;
 }
@@ -258,7 +259,7 @@ static size_t ways_to_give(struct wh_arena *arena, const struct wh_rotor_model *
         to[count++ * n + 2 * wh_rotor_node(model, model->rotor->bodies[i].held) + 1] = 1;
     for (size_t i = 0; i < model->rotor->support_count; i++)
         memcpy(to + count++ * n, model->ties[i].row, n * sizeof *to);
-    return wh_rotor_solve(n, mean_stiffness(arena, model), count, to) ? count : 0;
+    return solve(n, mean_stiffness(arena, model), count, to) ? count : 0;
 }
 
 static double product(size_t n, const double *a, const double *b)

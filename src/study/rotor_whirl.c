@@ -13,7 +13,7 @@ static bool solve(struct wh_arena *arena, size_t n, double *a, size_t right, dou
     return LAPACKE_dgesv_work(LAPACK_COL_MAJOR, (int)n, (int)right, a, (int)n, turned, b, (int)n) == 0;
 }
 
-/* Mass of both planes below each other's zeros: block i of a matrix of `rows` rows at column block j. */
+/* Puts a block of n by n, scaled, at block row i and block column j of a matrix of `rows` rows. */
 static void put(double *to, size_t rows, size_t i, size_t j, size_t n, const double *block, double scale)
 {
     for (size_t c = 0; c < n; c++)
