@@ -118,7 +118,7 @@ static bool solve(const struct fitting *f, double m[TERMS][TERMS], const double 
 /* Sum of squares of the residuals; with m and v the normal equations too. */
 static double squares(const struct fitting *f, const double p[TERMS], double m[TERMS][TERMS], double v[TERMS])
 {
-    double sum = 0, slope[TERMS];
+    double sum = 0, slope[TERMS] = {0};
     if (m) memset(m, 0, sizeof(double[TERMS][TERMS]));
     if (m) memset(v, 0, sizeof(double[TERMS]));
     for (size_t n = 0; n < f->n; n++) {

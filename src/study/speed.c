@@ -75,7 +75,7 @@ struct wh_speed_trace wh_trace_thinned(struct wh_arena *arena, const struct wh_s
 /* The middle one of five speeds about a point, fewer at the ends. */
 static double middle_speed(const struct wh_speed_trace *trace, size_t i)
 {
-    double near[5];
+    double near[5] = {0};
     size_t n = 0, reach = i < 2 ? i : 2;
     if (i + reach >= trace->count) reach = trace->count - 1 - i;
     for (size_t k = i - reach; k <= i + reach; k++) {
