@@ -26,6 +26,7 @@ enum wh_status wh_cli_runs(struct wh_cli *cli, const struct wh_cli_runs *ask, st
         {"run-up", "RECORD", "of a run-up: time to speed, torque, current; may be the same record"},                   \
         {"drive-off", NULL, "the run-down was made with the belt off"},                                                \
         {"plots", "FOLDER", "draws spectra, run-down and once-a-turn into it"},                                        \
+        {"drawings", NULL, "with --json: the plots stand in it too, to be kept"},                                     \
         {"accept", NULL, "judges the test run's checks of the machine file by the records and readings"},              \
     {                                                                                                                  \
         "reading", "CHECK=VALUES",                                                                                     \

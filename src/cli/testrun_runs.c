@@ -33,6 +33,7 @@ bool wh_cli_runs_asked(const struct wh_cli *cli)
 static enum wh_status draw(struct reading *r, const struct wh_scene *scene, const char *name)
 {
     const char *folder = wh_cli_option(r->cli, "plots");
+    if (scene && wh_cli_option(r->cli, "drawings")) wh_view_drawing_add(r->cli->arena, r->tree, scene);
     if (!folder || !scene) return WH_OK;
     return wh_cli_picture(r->cli, scene, wh_arena_print(r->cli->arena, "%s/%s.svg", folder, name));
 }
@@ -148,7 +149,6 @@ static enum wh_status accept(struct reading *r)
         enum wh_status status = take_reading(cli, checks, count, cli->options[i].text);
         if (status != WH_OK) return status;
     }
-    take_figures(r);
     struct wh_acceptance acceptance = wh_accept_run(cli->arena, checks, count, r->told, r->told_count, &r->warnings);
     wh_view_acceptance_add(cli->arena, r->tree, &acceptance);
     return WH_OK;
@@ -165,5 +165,8 @@ enum wh_status wh_cli_runs(struct wh_cli *cli, const struct wh_cli_runs *ask, st
     r->expected.drive_off = wh_cli_option(cli, "drive-off") != NULL;
     r->expected.last = wh_view_run_down_was(ask->last);
     enum wh_status status = read_records(r);
-    return status == WH_OK ? accept(r) : status;
+    if (status != WH_OK) return status;
+    take_figures(r);
+    wh_view_told_add(cli->arena, tree, r->told, r->told_count);
+    return accept(r);
 }

@@ -112,7 +112,9 @@ static void check_field(struct wh_accepting *a, const struct wh_entry_field *fie
     case WH_ENTRY_STEPS:
     case WH_ENTRY_PARTS:
     case WH_ENTRY_FILES: check_words(a, field); break;
-    case WH_ENTRY_TREE: break;
+    case WH_ENTRY_TREE:
+        if (node->is != WH_TREE_MAP) wh_refuse(a, NULL, "%s: the program makes that, not a person", field->title);
+        break;
     }
 }
 

@@ -1,5 +1,6 @@
 #include "view/run.h"
 
+#include "base/scene_tree.h"
 #include "trade/rule.h"
 
 #include <math.h>
@@ -161,6 +162,26 @@ void wh_view_acceptance_add(struct wh_arena *arena, struct wh_tree *tree, const 
         wh_tree_add_text(arena, check, "says", judged->says);
         if (judged->then) wh_tree_add_text(arena, check, "then", judged->then);
     }
+}
+
+void wh_view_told_add(struct wh_arena *arena, struct wh_tree *tree, const struct wh_told told[], size_t count)
+{
+    struct wh_tree *list = wh_tree_add_new(arena, tree, "told", WH_TREE_LIST);
+    for (size_t i = 0; i < count; i++) {
+        struct wh_tree *item = wh_tree_add_new(arena, list, NULL, WH_TREE_MAP);
+        wh_tree_add_text(arena, item, "is", wh_record_figure_words(told[i].is));
+        if (told[i].place) wh_tree_add_text(arena, item, "place", told[i].place);
+        wh_tree_add_number(arena, item, "value", told[i].value);
+        wh_tree_add_number(arena, item, "U", told[i].U);
+        if (told[i].from) wh_tree_add_text(arena, item, "from", told[i].from);
+    }
+}
+
+void wh_view_drawing_add(struct wh_arena *arena, struct wh_tree *tree, const struct wh_scene *scene)
+{
+    struct wh_tree *list = wh_tree_get(tree, "drawings");
+    if (!list) list = wh_tree_add_new(arena, tree, "drawings", WH_TREE_LIST);
+    wh_tree_add(arena, list, NULL, wh_scene_to_tree(arena, scene));
 }
 
 /* ---- as text --------------------------------------------------------------------------------------------------- */

@@ -14,6 +14,12 @@ void wh_view_run_add(struct wh_arena *arena, struct wh_tree *tree, const struct 
 /* Adds `acceptance`: the sentence, and each check with its outcome and reason. */
 void wh_view_acceptance_add(struct wh_arena *arena, struct wh_tree *tree, const struct wh_acceptance *acceptance);
 
+/* Adds `told`, what records told in SI: "is", "place", "value", "U", "from". */
+void wh_view_told_add(struct wh_arena *arena, struct wh_tree *tree, const struct wh_told told[], size_t count);
+
+/* Adds a drawing to the list `drawings`, to be kept with the result. */
+void wh_view_drawing_add(struct wh_arena *arena, struct wh_tree *tree, const struct wh_scene *scene);
+
 /* What of these stands in the tree, as text for a terminal. */
 void wh_view_run_text(struct wh_text *text, const struct wh_tree *tree);
 
