@@ -23,7 +23,7 @@ static void add_fields(struct wh_arena *arena, struct wh_tree *item, const struc
         wh_tree_add_text(arena, field, "title", f->title);
         wh_tree_add_text(arena, field, "text", joined(arena, value));
     }
-    const struct wh_tree *files = wh_tree_get(line->body, "files");
+    const struct wh_tree *files = wh_same(line->kind, "record") ? NULL : wh_tree_get(line->body, "files");
     struct wh_tree *photos = wh_tree_add_new(arena, item, "photos", WH_TREE_LIST);
     for (const struct wh_tree *file = files ? files->first : NULL; file; file = file->next)
         wh_tree_add_text(arena, photos, NULL, file->text);

@@ -71,7 +71,7 @@ void wh_page_static(const struct wh_house *house, const struct wh_request *reque
     reply->lasting = true;
 }
 
-enum { PHOTO = 12 << 20 };
+enum { PHOTO = 12 << 20, RECORD = 24 << 20 };
 
 const struct wh_route wh_routes[] = {
     {"GET", "/", wh_page_machines, WH_STANDING_READER, 0},
@@ -90,6 +90,8 @@ const struct wh_route wh_routes[] = {
     {"GET", "/jobs/{job}/entries", wh_page_job_entries, WH_STANDING_READER, 0},
     {"GET", "/jobs/{job}/enter/{kind}", wh_page_job_form, WH_STANDING_FITTER, 0},
     {"GET", "/jobs/{job}/since", wh_page_job_since, WH_STANDING_READER, 0},
+    {"GET", "/jobs/{job}/test-run", wh_page_test_run, WH_STANDING_READER, 0},
+    {"POST", "/jobs/{job}/test-run", wh_page_enter_record, WH_STANDING_FITTER, RECORD},
     {"GET", "/jobs/{job}/papers", wh_page_job_papers, WH_STANDING_READER, 0},
     {"GET", "/jobs/{job}/report.pdf", wh_page_job_report, WH_STANDING_READER, 0},
     {"GET", "/jobs/{job}/look", wh_page_job_look, WH_STANDING_FITTER, 0},

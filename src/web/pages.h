@@ -18,6 +18,8 @@ void wh_page_part(const struct wh_house *house, const struct wh_request *request
 void wh_page_balance(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply);
 void wh_page_start(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply);
 void wh_page_open_job(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply);
+void wh_page_test_run(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply);
+void wh_page_enter_record(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply);
 void wh_page_due(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply);
 void wh_page_rules(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply);
 void wh_page_rule(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply);

@@ -1,0 +1,14 @@
+/* test_run.h - the test run of a job as people read it: the verdict first, then each record's sentence, what it rests
+ * on, its drawings; figures last. Can be read alone. */
+#ifndef WH_VIEW_TEST_RUN_H
+#define WH_VIEW_TEST_RUN_H
+
+#include "job/job.h"
+#include "machine/machine.h"
+
+/* A map: `acceptance` (outcome, says, checks, each with outcome, says, then), `records`, the newest first, each with
+ * entry, name, what, when, who, at, sentences, findings, warnings, changed, drawings (scenes), figures, named, doubts.
+ */
+struct wh_tree *wh_view_test_run(struct wh_arena *arena, const struct wh_job *job, const struct wh_machine *machine);
+
+#endif
