@@ -3,6 +3,7 @@
 #include "cli/desk.h"
 #include "job/entry.h"
 #include "view/job.h"
+#include "view/test_run.h"
 
 #include <inttypes.h>
 #include <string.h>
@@ -28,6 +29,7 @@ static const struct verb verbs[] = {
     {"renewed", "renewed", {"part", "designation"}},
     {"condition", "condition", {"part", "words"}},
     {"photo", "photo", {"files"}},
+    {"record", "record", {"files"}},
     {"note", "note", {"text"}},
     {"used", "used", {"what", "amount"}},
     {"hold", "released", {"hold", "tried"}},
@@ -134,6 +136,9 @@ static void print_answer(struct wh_cli *cli, const struct wh_answer *answer)
     if (answer->how == WH_TAKEN_CONTESTED)
         wh_text_print(&cli->out, "  kept as contested with entry %" PRId64 ": %s\n", answer->against,
                       wh_tree_text(body, "because", ""));
+    for (const struct wh_tree *says = wh_view_run_sentences(cli->arena, wh_tree_get(body, "run"))->first; says;
+         says = says->next)
+        wh_text_print(&cli->out, "  %s\n", says->text);
     if (judged)
         wh_text_print(&cli->out, "  %s: %s\n", wh_tree_text(judged, "value", ""), wh_tree_text(judged, "says", ""));
     if (wh_tree_get(judged, "settles"))
@@ -166,6 +171,22 @@ static void print(struct wh_cli *cli, const struct wh_answer *answer)
         print_answer(cli, answer);
 }
 
+/* A record is read before it is entered: what it tells is part of the entry. */
+static enum wh_status read_record(struct wh_cli *cli, struct wh_desk *desk, const struct wh_entry_kind *kind,
+                                  int64_t job, struct wh_tree *said)
+{
+    char *bytes;
+    size_t size, i = 2;
+    while (i < cli->word_count && has_field(kind, cli->words[i])) i++;
+    if (i == cli->word_count) return wh_cli_error(cli, "wharve job record 1 neck.wav", "name one record");
+    if (!wh_tree_get(said, "what")) wh_tree_add_text(cli->arena, said, "what", "vibration");
+    if (!wh_tree_get(said, "when")) wh_tree_add_text(cli->arena, said, "when", "as left");
+    if (!wh_tree_get(said, "name")) wh_tree_add_text(cli->arena, said, "name", cli->words[i]);
+    enum wh_status status = wh_file_read(cli->arena, cli->words[i], WH_STORE_FILE, &bytes, &size, &cli->errors);
+    if (status == WH_OK) status = wh_desk_read_record(desk, cli->arena, job, said, bytes, size, &cli->errors);
+    return status;
+}
+
 static enum wh_status enter(struct wh_cli *cli, const struct verb *verb)
 {
     struct wh_desk *desk;
@@ -180,6 +201,7 @@ static enum wh_status enter(struct wh_cli *cli, const struct verb *verb)
     if (status == WH_OK) status = wh_cli_desk(cli, WH_CLI_DESK_WRITE, &desk);
     if (status == WH_OK) status = texts_of(cli, desk, verb, kind, &texts, &count);
     if (status == WH_OK) status = wh_entry_read(cli->arena, kind, texts, count, &said, &cli->errors);
+    if (status == WH_OK && wh_same(kind->name, "record")) status = read_record(cli, desk, kind, entry.job, said);
     if (status != WH_OK) return status;
     if (!entry.key) entry.key = wh_key_new(cli->arena);
     entry.said = said;
@@ -275,14 +297,16 @@ static enum wh_status run(struct wh_cli *cli)
 const struct wh_command wh_command_job = {
     .name = "job",
     .usage = "job [open FILE | list | show JOB | VERB JOB WORDS...] [--who NAME] [--store FILE]",
-    .words = "Keeps a job: opens it with a plan, enters what is done at the bench, shows how it stands.\n"
-             "  step, start, leave STEPS             done, started, left out (because=...); minutes=..., manner=...\n"
-             "  read CHECK VALUES, unmeasured CHECK  a reading, parted by \";\" (gauge=...); why there is none\n"
-             "  amend ENTRY VALUE, decide ENTRY USE  another value, because=...; the charge hand's word on a reading\n"
-             "  hold HOLD TRIED, refuse HOLD WHY     a hold or an energy, released or refused by name; lapse WHY\n"
-             "  found WHAT, renewed PART DESIGNATION on=..., add=PARTS; batch=..., make=..., instead of=...\n"
-             "  running, condition, photo, note, used, wait, resume, hand, sign, settle\n"
-             "Any field may be written name=value. What stands in a job, with all names: wharve job show JOB --all.",
+    .words =
+        "Keeps a job: opens it with a plan, enters what is done at the bench, shows how it stands.\n"
+        "  step, start, leave STEPS             done, started, left out (because=...); minutes=..., manner=...\n"
+        "  read CHECK VALUES, unmeasured CHECK  a reading, parted by \";\" (gauge=...); why there is none\n"
+        "  amend ENTRY VALUE, decide ENTRY USE  another value, because=...; the charge hand's word on a reading\n"
+        "  hold HOLD TRIED, refuse HOLD WHY     a hold or an energy, released or refused by name; lapse WHY\n"
+        "  found WHAT, renewed PART DESIGNATION on=..., add=PARTS; batch=..., make=..., instead of=...\n"
+        "  record FILE what=run-down when=...   a record of a run, read at once; speed=..., unit=..., channels=...\n"
+        "  running, condition, photo, note, used, wait, resume, hand, sign, settle\n"
+        "Any field may be written name=value. What stands in a job, with all names: wharve job show JOB --all.",
     .example = "wharve job read 1 neck-seat \"45.006 mm\" gauge=comparator --who Ada",
     .options = {{"who", "NAME", "who enters it"},
                 {"store", "FILE", "where the jobs are kept; workshop.db when it is not said"},

@@ -2,6 +2,7 @@
 #include "cli/desk.h"
 #include "view/job.h"
 #include "view/service_report.h"
+#include "view/test_run.h"
 
 /* The hash of the job's last entry: what the report was made from. */
 static enum wh_status read_stamp(struct wh_cli *cli, struct wh_desk *desk, const struct wh_tree *job, const char **ret)
@@ -14,10 +15,12 @@ static enum wh_status read_stamp(struct wh_cli *cli, struct wh_desk *desk, const
     return status;
 }
 
-static enum wh_status take_centres(struct wh_arena *arena, struct wh_desk_look *look)
+/* What is drawn: scenes do not go through JSON. */
+static enum wh_status take_drawn(struct wh_arena *arena, struct wh_desk_look *look)
 {
     struct wh_report_print *print = look->context;
     print->centres = wh_view_centres(arena, look->job);
+    print->run = wh_view_test_run(arena, look->job, print->machine);
     return WH_OK;
 }
 
@@ -53,15 +56,16 @@ static enum wh_status write_pdf(struct wh_cli *cli, const struct wh_tree *job, c
     const struct wh_machine *machine;
     const char *paper = wh_cli_option(cli, "paper");
     struct wh_report_print print = {.paper = paper ? paper : "A4", .program = "wharve " WHARVE_VERSION};
-    struct wh_desk_look look = {.context = &print, .body = take_centres};
+    struct wh_desk_look look = {.context = &print, .body = take_drawn};
     int64_t number = (int64_t)wh_tree_number(job, "job", 0);
     enum wh_status status = wh_cli_desk(cli, true, &desk);
     if (status == WH_OK) status = read_stamp(cli, desk, job, &print.stamp);
     if (status == WH_OK) status = wh_desk_machine(desk, cli->arena, number, NULL, &machine, NULL, &cli->errors);
     if (status == WH_OK) status = read_photos(cli, desk, job, &print);
-    if (status == WH_OK) status = wh_desk_state(desk, cli->arena, number, &look, &cli->errors);
     if (status != WH_OK) return status;
     print.machine = machine;
+    status = wh_desk_state(desk, cli->arena, number, &look, &cli->errors);
+    if (status != WH_OK) return status;
     status = wh_cli_pdf(cli, wh_view_service_report(cli->arena, job, &print), path);
     if (status == WH_OK) wh_text_print(&cli->out, "%s\n", path);
     return status;

@@ -99,20 +99,12 @@ enum wh_status wh_desk_keep(struct wh_desk *desk, struct wh_arena *arena, const 
 enum wh_status wh_desk_fetch(struct wh_desk *desk, struct wh_arena *arena, const struct wh_hash *hash, char **ret,
                              size_t *ret_size, struct wh_errors *reterr);
 
-/* A record of a run as it was sent. Texts may be NULL, as in `wharve testrun`. */
-struct wh_desk_record {
-    const char *name, *bytes;
-    size_t size;
-    const char *what; /* "vibration", "run-down", "run-up" */
-    const char *speed, *channels, *unit, *full_scale, *sensitivity;
-    bool drive_off;
-};
-
-/* What a record tells of the job's machine, beside its last one of the sort: the tree that `wharve testrun --json`
- * prints, with its drawings. Worked in a process of its own; nothing is kept. Errors: WH_ERR_INPUT: the record cannot
+/* Reads a record of a run and adds to `said`, the fields of an entry "record" (what, speed, channels …), its `run`: what
+ * it tells of the job's machine beside its last one of the sort, as `wharve testrun --json` prints it, with its
+ * drawings. Worked in a process of its own; nothing is kept. Errors: WH_ERR_INPUT: the record cannot
  * be read, with the reason; WH_ERR_CHILD: the process died. */
 enum wh_status wh_desk_read_record(struct wh_desk *desk, struct wh_arena *arena, int64_t job,
-                                   const struct wh_desk_record *ask, struct wh_tree **ret, struct wh_errors *reterr);
+                                   struct wh_tree *said, const char *bytes, size_t size, struct wh_errors *reterr);
 
 /* Goes through the store; then every job folds, every job that the workshop opened is there and reaches as far as it
  * did when it was signed, every file that an entry names is kept. The first broken place is the error. */

@@ -107,22 +107,25 @@ static void add_option(struct words *words, const char *option, const char *valu
     add(words, value);
 }
 
-static struct words words_of(const struct reading *r, const struct wh_desk_record *ask)
+static struct words words_of(const struct reading *r, const struct wh_tree *said)
 {
+    static const char *const options[][2] = {{"--speed", "speed"},
+                                             {"--channels", "channels"},
+                                             {"--unit", "unit"},
+                                             {"--full-scale", "full scale"},
+                                             {"--sensitivity", "sensitivity"}};
     struct words words = {{"wharve", "testrun"}, 2};
-    bool down = wh_same(ask->what, "run-down"), up = wh_same(ask->what, "run-up");
+    const char *what = wh_tree_text(said, "what", "");
+    bool down = wh_same(what, "run-down"), up = wh_same(what, "run-up");
     if (down || up)
         add_option(&words, down ? "--run-down" : "--run-up", r->record);
     else
         add(&words, r->record);
     add_option(&words, "--machine", r->machine);
     add_option(&words, "--last", r->last);
-    add_option(&words, "--speed", ask->speed);
-    add_option(&words, "--channels", ask->channels);
-    add_option(&words, "--unit", ask->unit);
-    add_option(&words, "--full-scale", ask->full_scale);
-    add_option(&words, "--sensitivity", ask->sensitivity);
-    if (ask->drive_off) add(&words, "--drive-off");
+    for (size_t i = 0; i < sizeof options / sizeof *options; i++)
+        add_option(&words, options[i][0], wh_tree_text(said, options[i][1], NULL));
+    if (wh_same(wh_tree_text(said, "drive", ""), "off")) add(&words, "--drive-off");
     add(&words, "--json");
     add(&words, "--drawings");
     return words;
@@ -188,29 +191,31 @@ static enum wh_status read_result(const struct reading *r, const struct words *w
     return status;
 }
 
-enum wh_status wh_desk_read_record(struct wh_desk *desk, struct wh_arena *arena, int64_t job,
-                                   const struct wh_desk_record *ask, struct wh_tree **ret, struct wh_errors *reterr)
+enum wh_status wh_desk_read_record(struct wh_desk *desk, struct wh_arena *arena, int64_t job, struct wh_tree *said,
+                                   const char *bytes, size_t size, struct wh_errors *reterr)
 {
     struct reading *r = WH_NEW(arena, 1, struct reading);
     const struct wh_machine *machine;
+    struct wh_tree *run;
     const char *last;
     if (!desk->ask.path)
         return wh_errors_add(reterr, WH_ERR_INPUT, (struct wh_place){0}, NULL, "a store in memory keeps no records");
     r->arena = arena;
     r->before = wh_arena_print(arena, "%s.run.%s.", desk->ask.path, wh_key_new(arena));
     enum wh_status status = wh_desk_machine(desk, arena, job, NULL, &machine, NULL, reterr);
-    if (status == WH_OK) status = find_last(desk, arena, job, ask->what, &last, reterr);
+    if (status == WH_OK) status = find_last(desk, arena, job, wh_tree_text(said, "what", ""), &last, reterr);
     if (status != WH_OK) return status;
-    r->record = beside(r, plain_name(arena, ask->name));
+    r->record = beside(r, plain_name(arena, wh_tree_text(said, "name", NULL)));
     r->machine = beside(r, "machine.yaml");
     r->result = beside(r, "result.json");
     r->complaint = beside(r, "complaint.txt");
     if (last) r->last = beside(r, "last.json");
     wh_arena_defer(arena, remove_all, r);
-    status = wh_file_write(arena, r->record, ask->bytes, ask->size, reterr);
+    status = wh_file_write(arena, r->record, bytes, size, reterr);
     if (status == WH_OK) status = wh_file_write(arena, r->machine, machine->text, strlen(machine->text), reterr);
     if (status == WH_OK && last) status = wh_file_write(arena, r->last, last, strlen(last), reterr);
-    struct words words = words_of(r, ask);
-    if (status == WH_OK) status = read_result(r, &words, ret, reterr);
+    struct words words = words_of(r, said);
+    if (status == WH_OK) status = read_result(r, &words, &run, reterr);
+    if (status == WH_OK) wh_tree_add(arena, said, "run", run);
     return status;
 }

@@ -14,11 +14,12 @@ struct wh_report_photo {
 };
 
 struct wh_report_print {
-    const char *paper;                /* "A4" or "Letter" */
-    const char *program;              /* "wharve 0.1.0" */
-    const char *stamp;                /* the hash of the job's last entry */
-    const struct wh_machine *machine; /* as it was when the job was opened, for the section; NULL: no section */
-    const struct wh_tree *centres;    /* of wh_view_centres; or NULL */
+    const char *paper;                    /* "A4" or "Letter" */
+    const char *program;                  /* "wharve 0.1.0" */
+    const char *stamp;                    /* the hash of the job's last entry */
+    const struct wh_machine *machine;     /* as it was when the job was opened, for the section; NULL: no section */
+    const struct wh_tree *centres;        /* of wh_view_centres; or NULL */
+    const struct wh_tree *run;            /* of wh_view_test_run; or NULL */
     const struct wh_report_photo *photos; /* of the entries, those that can be printed */
     size_t photo_count;
 };

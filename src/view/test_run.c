@@ -22,16 +22,16 @@ static void add_some(struct wh_arena *arena, struct wh_tree *map, const char *ke
     if (text && *text) wh_tree_add_text(arena, map, key, text);
 }
 
-/* What the record says, one sentence each: what was found or that nothing was, the levels, the run. */
-static void add_sentences(struct wh_arena *arena, struct wh_tree *item, const struct wh_tree *run)
+struct wh_tree *wh_view_run_sentences(struct wh_arena *arena, const struct wh_tree *run)
 {
     static const char *const parts[][2] = {{"run down", "says"}, {"run down", "drive off"}, {"run up", "says"}};
-    struct wh_tree *list = wh_tree_add_new(arena, item, "sentences", WH_TREE_LIST);
+    struct wh_tree *list = wh_tree_new(arena, WH_TREE_LIST);
     for (const struct wh_tree *read = first_of(run, "read"); read; read = read->next)
         add_some(arena, list, NULL, wh_tree_text(read, "says", NULL));
     add_some(arena, list, NULL, wh_tree_text(run, "says", NULL));
     for (size_t i = 0; i < sizeof parts / sizeof *parts; i++)
         add_some(arena, list, NULL, wh_tree_text(wh_tree_get(run, parts[i][0]), parts[i][1], NULL));
+    return list;
 }
 
 /* The texts of a list, or of a key of its maps. */
@@ -103,7 +103,7 @@ static void add_record(struct wh_arena *arena, struct wh_tree *list, const struc
     wh_tree_add_text(arena, item, "at", wh_view_clock(arena, line->at));
     for (size_t i = 0; i < sizeof keys / sizeof *keys; i++)
         add_some(arena, item, keys[i], wh_tree_text(line->body, keys[i], NULL));
-    add_sentences(arena, item, run);
+    wh_tree_add(arena, item, "sentences", wh_view_run_sentences(arena, run));
     add_findings(arena, item, run);
     struct wh_tree *warnings = wh_tree_add_new(arena, item, "warnings", WH_TREE_LIST);
     add_texts(arena, warnings, wh_tree_get(wh_tree_get(run, "run down"), "warnings"), NULL);

@@ -47,34 +47,15 @@ void wh_page_test_run(const struct wh_house *house, const struct wh_request *req
     show(house, request, NULL, reply);
 }
 
-static struct wh_desk_record asked(const struct wh_request *request, const struct wh_field *file)
-{
-    const struct wh_form_sent *form = &request->form;
-    return (struct wh_desk_record){.name = wh_form_text(form, "name", "record"),
-                                   .bytes = file->bytes,
-                                   .size = file->size,
-                                   .what = wh_form_text(form, "what", "vibration"),
-                                   .speed = wh_form_text(form, "speed", ""),
-                                   .channels = wh_form_text(form, "channels", ""),
-                                   .unit = wh_form_text(form, "unit", ""),
-                                   .full_scale = wh_form_text(form, "full scale", ""),
-                                   .sensitivity = wh_form_text(form, "sensitivity", ""),
-                                   .drive_off = wh_same(wh_form_text(form, "drive", ""), "off")};
-}
-
-/* The entry: what was said of the record, its hash, and what it tells. */
-static struct wh_tree *said_of(const struct wh_request *request, const struct wh_hash *hash, struct wh_tree *run)
+static struct wh_tree *said_of(const struct wh_request *request)
 {
     static const char *const names[] = {"what", "when",       "name",        "speed", "channels",
                                         "unit", "full scale", "sensitivity", "drive"};
-    struct wh_arena *arena = request->arena;
-    struct wh_tree *said = wh_tree_new(arena, WH_TREE_MAP);
+    struct wh_tree *said = wh_tree_new(request->arena, WH_TREE_MAP);
     for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
         const char *text = wh_form_text(&request->form, names[i], "");
-        if (*text) wh_tree_add_text(arena, said, names[i], text);
+        if (*text) wh_tree_add_text(request->arena, said, names[i], text);
     }
-    wh_tree_add_text(arena, wh_tree_add_new(arena, said, "files", WH_TREE_LIST), NULL, wh_hash_text(arena, hash));
-    wh_tree_add(arena, said, "run", run);
     return said;
 }
 
@@ -86,15 +67,15 @@ static enum wh_status enter(const struct wh_house *house, const struct wh_reques
         .who = request->person, .key = wh_form_text(&request->form, "key", ""), .kind = "record", .seen = -1};
     struct wh_answer answer;
     struct wh_hash hash;
-    struct wh_tree *run;
     if (!wh_job_number(request->held[0], &entry.job) || !file)
         return wh_errors_add(errors, WH_ERR_INPUT, (struct wh_place){0}, "choose a WAV, a CSV or a universal file",
                              "no record was sent");
-    struct wh_desk_record record = asked(request, file);
-    enum wh_status status = wh_desk_read_record(house->desk, arena, entry.job, &record, &run, errors);
+    struct wh_tree *said = said_of(request);
+    enum wh_status status = wh_desk_read_record(house->desk, arena, entry.job, said, file->bytes, file->size, errors);
     if (status == WH_OK) status = wh_desk_keep(house->desk, arena, file->bytes, file->size, &hash, errors);
     if (status != WH_OK) return status;
-    entry.said = said_of(request, &hash, run);
+    wh_tree_add_text(arena, wh_tree_add_new(arena, said, "files", WH_TREE_LIST), NULL, wh_hash_text(arena, &hash));
+    entry.said = said;
     return wh_desk_submit(house->desk, arena, &entry, true, &answer, errors);
 }
 
