@@ -99,8 +99,8 @@ enum wh_status wh_desk_keep(struct wh_desk *desk, struct wh_arena *arena, const 
 enum wh_status wh_desk_fetch(struct wh_desk *desk, struct wh_arena *arena, const struct wh_hash *hash, char **ret,
                              size_t *ret_size, struct wh_errors *reterr);
 
-/* Reads a record of a run and adds to `said`, the fields of an entry "record" (what, speed, channels …), its `run`: what
- * it tells of the job's machine beside its last one of the sort, as `wharve testrun --json` prints it, with its
+/* Reads a record of a run and adds to `said`, the fields of an entry "record" (what, speed, channels …), its `run`:
+ * what it tells of the job's machine beside its last one of the sort, as `wharve testrun --json` prints it, with its
  * drawings. Worked in a process of its own; nothing is kept. Errors: WH_ERR_INPUT: the record cannot
  * be read, with the reason; WH_ERR_CHILD: the process died. */
 enum wh_status wh_desk_read_record(struct wh_desk *desk, struct wh_arena *arena, int64_t job,

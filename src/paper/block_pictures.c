@@ -1,4 +1,4 @@
-/* Photos and small drawings, two beside each other, each with its words below. */
+/* Photos and small drawings, one or two beside each other, each with its words below. */
 #include "paper/block.h"
 
 #include <math.h>
@@ -30,13 +30,15 @@ static double put_item(const struct wh_paper_work *work, struct wh_paper_piece *
 void wh_paper_block_pictures(struct wh_paper_work *work, const struct wh_tree *block)
 {
     const struct wh_tree *items = wh_tree_get(block, "items");
-    double width = (work->wide - GAP) / 2;
+    bool alone = wh_paper_whole(block, "columns", 2) == 1;
+    double width = alone ? work->wide : (work->wide - GAP) / 2;
 
     for (const struct wh_tree *item = items ? items->first : NULL; item; item = item->next) {
         struct wh_paper_piece *piece = wh_paper_piece(work);
 
         piece->after = 5;
         piece->height = put_item(work, piece, 0, width, item);
+        if (alone) continue;
         if (!item->next) break;
         item = item->next;
         piece->height = fmax(piece->height, put_item(work, piece, width + GAP, width, item));

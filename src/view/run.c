@@ -148,20 +148,24 @@ void wh_view_run_add(struct wh_arena *arena, struct wh_tree *tree, const struct 
     add_texts(arena, wh_tree_get(tree, "doubts"), run->record->path, &run->doubts);
 }
 
+static void add_judged(struct wh_arena *arena, struct wh_tree *list, const struct wh_test_judged *judged)
+{
+    struct wh_tree *check = wh_tree_add_new(arena, list, NULL, WH_TREE_MAP);
+    wh_tree_add_text(arena, check, "check", judged->check->id);
+    wh_tree_add_text(arena, check, "outcome", wh_outcome_words(judged->outcome));
+    wh_tree_add_text(arena, check, "says", judged->says);
+    if (judged->then) wh_tree_add_text(arena, check, "then", judged->then);
+}
+
 void wh_view_acceptance_add(struct wh_arena *arena, struct wh_tree *tree, const struct wh_acceptance *acceptance)
 {
     struct wh_tree *map = wh_tree_add_new(arena, tree, "acceptance", WH_TREE_MAP);
     wh_tree_add_text(arena, map, "outcome", wh_outcome_words(acceptance->outcome));
     wh_tree_add_text(arena, map, "says", acceptance->says);
     struct wh_tree *list = wh_tree_add_new(arena, map, "checks", WH_TREE_LIST);
-    for (size_t i = 0; i < acceptance->count; i++) {
-        const struct wh_test_judged *judged = &acceptance->judged[i];
-        struct wh_tree *check = wh_tree_add_new(arena, list, NULL, WH_TREE_MAP);
-        wh_tree_add_text(arena, check, "check", judged->check->id);
-        wh_tree_add_text(arena, check, "outcome", wh_outcome_words(judged->outcome));
-        wh_tree_add_text(arena, check, "says", judged->says);
-        if (judged->then) wh_tree_add_text(arena, check, "then", judged->then);
-    }
+    for (int outcome = WH_TEST_STOP; outcome >= WH_TEST_WITHIN; outcome--)
+        for (size_t i = 0; i < acceptance->count; i++)
+            if ((int)acceptance->judged[i].outcome == outcome) add_judged(arena, list, &acceptance->judged[i]);
 }
 
 void wh_view_told_add(struct wh_arena *arena, struct wh_tree *tree, const struct wh_told told[], size_t count)
@@ -211,13 +215,10 @@ static void print_map(struct wh_text *text, const struct wh_tree *map, const cha
 static void print_acceptance(struct wh_text *text, const struct wh_tree *acceptance)
 {
     wh_text_print(text, "\nTest run: %s\n", wh_tree_text(acceptance, "says", ""));
-    for (int outcome = WH_TEST_STOP; outcome >= WH_TEST_WITHIN; outcome--) {
-        for (const struct wh_tree *c = wh_tree_get(acceptance, "checks")->first; c; c = c->next) {
-            const char *is = wh_tree_text(c, "outcome", ""), *then = wh_tree_text(c, "then", NULL);
-            if (!wh_same(is, wh_outcome_words((enum wh_outcome)outcome))) continue;
-            wh_text_print(text, "  %-11s %s%s%s\n", is, wh_tree_text(c, "says", ""), then ? "; " : "",
-                          then ? then : "");
-        }
+    for (const struct wh_tree *c = wh_tree_get(acceptance, "checks")->first; c; c = c->next) {
+        const char *then = wh_tree_text(c, "then", NULL);
+        wh_text_print(text, "  %-11s %s%s%s\n", wh_tree_text(c, "outcome", ""), wh_tree_text(c, "says", ""),
+                      then ? "; " : "", then ? then : "");
     }
 }
 

@@ -11,7 +11,7 @@
 void wh_view_run_add(struct wh_arena *arena, struct wh_tree *tree, const struct wh_run *run, const double predicted[],
                      size_t count);
 
-/* Adds `acceptance`: the sentence, and each check with its outcome and reason. */
+/* Adds `acceptance`: the sentence, and each check with its outcome and reason, the worst first. */
 void wh_view_acceptance_add(struct wh_arena *arena, struct wh_tree *tree, const struct wh_acceptance *acceptance);
 
 /* Adds `told`, what records told in SI: "is", "place", "value", "U", "from". */

@@ -52,7 +52,9 @@ static void record_of(struct wh_report *r, const struct wh_tree *record)
                        wh_arena_print(r->arena, "%s: %s", wh_report_get(f, "sure"), wh_report_get(f, "evidence")));
     sentences(r, record, "changed", "Since the last record: ");
     if (!wh_report_first_of(record, "drawings")) return;
-    struct wh_tree *items = pictures(r);
+    struct wh_tree *block = wh_report_block(r, "pictures"),
+                   *items = wh_tree_add_new(r->arena, block, "items", WH_TREE_LIST);
+    wh_tree_add_text(r->arena, block, "columns", "1");
     for (const struct wh_tree *drawing = wh_report_first_of(record, "drawings"); drawing; drawing = drawing->next)
         add_scene(r, picture(r, items, wh_report_get(drawing, "text")), wh_tree_get(drawing, "scene"));
 }

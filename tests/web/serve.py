@@ -4,6 +4,7 @@
 serve.py WHARVE ROOT: starts the program on a free port of this machine.
 """
 import http.client
+import math
 import os
 import re
 import socket
@@ -168,6 +169,24 @@ try:
         'Content-Disposition: form-data; name="kind"', "", "photo", "--b", 'Content-Disposition: form-data; name="key"', "", "k6",
         "--b", 'Content-Disposition: form-data; name="photo"; filename="a.png"', "", "MZ not a picture", "--b--", ""]),
         Cookie=ada, Content_Type="multipart/form-data; boundary=b")[2])
+    def send(name, text, **fields):
+        parts = {"token": token, "key": "r" + name, "what": "vibration", "when": "as left", "name": name, **fields}.items()
+        lines = [line for key, value in parts for line in ("--b", f'Content-Disposition: form-data; name="{key}"', "", value)]
+        lines += ["--b", f'Content-Disposition: form-data; name="record"; filename="{name}"', "", text, "--b--", ""]
+        return ask("POST", "/jobs/1/test-run", "\r\n".join(lines), Cookie=ada, Content_Type="multipart/form-data; boundary=b")
+
+    # 6 s of 2 m/s2 at the clarifier's once a turn, 80.96 Hz: 2/sqrt(2)/(2 pi 80.96) = 2.78 mm/s
+    wave = "# sample_rate_hz=4000\nneck-bearing across [m/s2]\n" + "".join(
+        f"{2 * math.sin(2 * math.pi * 80.96 * i / 4000):.4f}\n" for i in range(24000))
+    check("a record is read and kept", send("neck.csv", wave)[0] == 303)
+    text = ask("GET", "/jobs/1/test-run", Cookie=ada)[2]
+    check("what it tells stands on the page", "2.78 mm/s" in text and "neck.csv" in text and "nothing found" in text, text[-3000:])
+    check("no file of the reading is left", not [name for name in os.listdir(folder.name) if ".run." in name], os.listdir(folder.name))
+    status, _, text = send("a.csv", "no record at all")
+    check("what is no record is refused with its name", status == 422 and "a.csv" in text, (status, text[:400]))
+    status, _, text = send("b.csv", wave, speed="5500 rpm", what="run-down")
+    check("a speed above the stamped one is refused", status == 422, (status, text[:400]))
+    check("the same record again is the same entry", send("neck.csv", wave)[0] == 303)
     papers = [ask_bytes("/jobs/1/report.pdf", ada) for _ in range(2)]
     check("the report on paper is the same bytes each time", papers[0] == papers[1] and papers[0].startswith(b"%PDF-"))
     check("the machine names its job", "Job 1:" in ask("GET", "/machines/juice-clarifier", Cookie=ada)[2])
