@@ -6,6 +6,7 @@
 #include "paper/paper.h"
 #include "view/finding.h"
 #include "view/spectrum_plot.h"
+#include "view/run.h"
 #include "view/testrun.h"
 
 #include <math.h>
@@ -135,18 +136,19 @@ static enum wh_status read_ask(struct testrun *run)
 static enum wh_status draw(struct testrun *run, struct wh_arena *arena, const struct wh_scene *scene, const char *name)
 {
     struct wh_text svg = {.arena = arena};
-    if (!scene) return WH_OK;
+    if (scene && wh_cli_option(run->cli, "drawings")) wh_view_drawing_add(arena, run->told, scene);
+    if (!scene || !wh_cli_option(run->cli, "plots")) return WH_OK;
     const char *path = wh_arena_print(arena, "%s/%s.svg", wh_cli_option(run->cli, "plots"), name);
     enum wh_status status = wh_paper_svg(arena, scene, &svg);
     return status == WH_OK ? wh_file_write(arena, path, svg.at, svg.count, &run->errors) : status;
 }
 
-/* The spectra with their named lines, into the folder of --plots. */
+/* The spectra with their named lines. */
 static enum wh_status draw_reading(struct testrun *run, struct wh_arena *arena, const struct wh_measured *measured,
                                    const struct wh_reading *reading)
 {
     enum wh_status status = WH_OK;
-    if (!wh_cli_option(run->cli, "plots")) return WH_OK;
+    if (!wh_cli_option(run->cli, "plots") && !wh_cli_option(run->cli, "drawings")) return WH_OK;
     run->drawn++;
     for (size_t c = 0; c < measured->channels && status == WH_OK; c++)
         status = draw(run, arena, wh_view_velocity_spectrum(arena, measured, reading, c),
