@@ -21,7 +21,7 @@ struct wh_channel_measured {
     /* of the band low..high, Hz: 10 to 1000 Hz, from 2 Hz below 600 rpm; NAN for what is no vibration */
     double low, high;
     double acceleration_rms, velocity_rms;
-    double displacement; /* peak to peak over the record, m */
+    double displacement; /* peak to peak over the record but for a block at its ends, m */
 
     struct wh_spectrum acceleration, velocity; /* (m/s2)^2, (m/s)^2 */
     struct wh_envelope *envelope;              /* of the acceleration, or of what was recorded of it */

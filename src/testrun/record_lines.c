@@ -31,9 +31,9 @@ static enum wh_status fill(struct wh_lines *lines, struct wh_errors *reterr)
     lines->count -= lines->at;
     memmove(lines->bytes, lines->bytes + lines->at, lines->count);
     lines->at = 0;
+    struct wh_place place = {lines->path, lines->line + 1, 1};
     if (lines->count == ROOM)
-        return wh_errors_add(reterr, WH_ERR_INPUT, (struct wh_place){lines->path, lines->line + 1, 1}, NULL,
-                             "a line of more than 65536 bytes: this is no record");
+        return wh_errors_add(reterr, WH_ERR_INPUT, place, NULL, "a line of more than 65536 bytes: this is no record");
     enum wh_status status = WH_OK;
     if (wh_file_tell(lines->file) != lines->behind) status = wh_file_seek(lines->file, lines->behind, reterr);
     if (status != WH_OK) return status;

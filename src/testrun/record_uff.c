@@ -303,7 +303,7 @@ static enum wh_status read_letters(struct uff *uff, size_t c, size_t n, double t
 
 static double value_of(const unsigned char *at, bool single, bool swapped)
 {
-    unsigned char bytes[8];
+    unsigned char bytes[8] = {0};
     size_t size = single ? 4 : 8;
     double value;
     float small;
