@@ -46,7 +46,9 @@ static double families_tried(const struct wh_read *read)
     double tried = 0;
     for (size_t b = 0; b < read->sources->bearings.count; b++)
         for (enum wh_bearing_line line = 0; line < WH_BEARING_LINES; line++)
-            tried += (double)combs_of(&read->sources->bearings.at[b], line, read->reading->shaft, 0).count;
+            tried +=
+                (double)combs_of(&read->sources->bearings.at[b], (enum wh_bearing_line)line, read->reading->shaft, 0)
+                    .count;
     return tried * (double)read->bands.count;
 }
 

@@ -36,12 +36,16 @@ class Tap:
         print(f"ok {self.count} - {words} # SKIP {why}", flush=True)
 
 
-def parts_found(wharve, path, speed, options):
+def read(wharve, path, speed, options):
     done = subprocess.run([wharve, "testrun", str(path), "--speed", f"{speed:.2f} rpm", *options, "--json"],
                           capture_output=True, text=True, check=False)
     if done.returncode:
         sys.exit(f"{path}: {done.stderr}")
-    return [finding["part"] for finding in json.loads(done.stdout)["findings"]]
+    return json.loads(done.stdout)["findings"]
+
+
+def parts_found(wharve, path, speed, options):
+    return [finding["part"] for finding in read(wharve, path, speed, options)]
 
 
 def lines(orders):
@@ -52,24 +56,26 @@ def read_made(wharve, folder, seed, sound):
     made = signals.any_record(seed, sound)
     path = folder / "made.wav"
     wavfile.write(path, made["rate"], made["samples"].astype(np.float32))
-    return made, parts_found(wharve, path, made["stated"], lines(made["orders"]))
+    return made, read(wharve, path, made["stated"], lines(made["orders"]))
 
 
 def told(made, found):
     if not found:
         return "nothing" if made["part"] else "right"
-    return "right" if found[0] == PART[made["part"]] else "wrong"
+    if found[0]["part"] == PART[made["part"]]:
+        return "right"
+    return "either" if made["part"] and PART[made["part"]] in found[0]["says"] else "wrong"
 
 
 def count(wharve, folder, seeds, sound):
-    counts = {"right": 0, "nothing": 0, "wrong": 0}
+    counts = {"right": 0, "either": 0, "nothing": 0, "wrong": 0}
     for seed in seeds:
         made, found = read_made(wharve, folder, seed, sound)
         how = told(made, found)
         counts[how] += 1
         if how != "right":
             print(f"# {seed}: {made['part']} of size {made['size']:.2f} at orders "
-                  f"{ {k: round(v, 3) for k, v in made['orders'].items()} } with {', '.join(made['there'])}: {found}")
+                  f"{ {k: round(v, 3) for k, v in made['orders'].items()} } with {', '.join(made['there'])}: {how}, {[finding['says'] for finding in found]}")
     return counts
 
 
@@ -85,7 +91,8 @@ def made_records(tap, wharve, sound, faulty):
                   f"with 95 % certainty a false alarm in fewer than {100 * bound:.2g} % of such")
         loud = count(wharve, folder, range(FIRST_SEED + 1000, FIRST_SEED + 1000 + faulty), False)
         tap.check(loud["right"] >= 0.9 * faulty and loud["wrong"] == 0,
-                  f"{loud['right']} of {faulty} made faults are named rightly, {loud['nothing']} not found, "
+                  f"{loud['right']} of {faulty} made faults are named rightly, {loud['either']} with another part that "
+                  f"explains them nearly as well, {loud['nothing']} not found, "
                   f"{loud['wrong']} named wrongly")
 
 
