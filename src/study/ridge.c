@@ -2,12 +2,13 @@
 
 #include "study/spectrum.h"
 
+#include <complex.h>
 #include <float.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum { BESIDE = 12, STEPS = 24, POINTS_LEAST = 8, FRAMES_LEAST = 8 };
+enum { FULL = 250, BESIDE = 12, STEPS = 24, POINTS_LEAST = 8, FRAMES_LEAST = 8 };
 
 static const double TURN = 6.28318530717958647692;
 static const double ROOM = 1.1;        /* the line is looked for up to so many times the stated speed */
@@ -28,7 +29,7 @@ struct frames {
     size_t low, high;        /* lines among which the once-a-turn is looked for */
     size_t reach;            /* lines it can move from one window to the next */
     double *window, gain;    /* and the sum of its values */
-    float *evidence;         /* count rows of bins */
+    unsigned char *evidence; /* count rows of bins, in parts of FULL / EVIDENCE_MOST */
 };
 
 double wh_ridge_rate(double speed)
@@ -102,7 +103,8 @@ static void add_evidence(const struct frames *f, const float *power)
             memcpy(beside, row + from, (to - from + 1) * sizeof *beside);
             float floor_here = fmaxf(share_of(beside, to - from + 1, 0.5), always[k]);
             float over = fminf(fmaxf(row[k] - floor_here, 0), (float)EVIDENCE_MOST);
-            f->evidence[frame * f->bins + k] += over / (float)f->channels;
+            unsigned char *sum = &f->evidence[frame * f->bins + k];
+            *sum = (unsigned char)(*sum + over * FULL / (float)EVIDENCE_MOST / (float)f->channels);
         }
     }
 }
@@ -110,14 +112,14 @@ static void add_evidence(const struct frames *f, const float *power)
 /* The evidence that the once-a-turn is line k: its own and that of its multiples, which may lie a little beside. */
 static double evidence_of(const struct frames *f, size_t frame, size_t k)
 {
-    const float *row = f->evidence + frame * f->bins;
-    double sum = (double)row[k];
+    const unsigned char *row = f->evidence + frame * f->bins;
+    double sum = row[k];
     for (size_t order = 2; order <= WH_RIDGE_ORDERS; order++) {
-        float most = 0;
-        for (size_t i = order * k - order / 2; i <= order * k + order / 2; i++) most = fmaxf(most, row[i]);
-        sum += MULTIPLE * (double)most;
+        unsigned char most = 0;
+        for (size_t i = order * k - order / 2; i <= order * k + order / 2; i++) most = row[i] > most ? row[i] : most;
+        sum += MULTIPLE * most;
     }
-    return sum;
+    return sum * EVIDENCE_MOST / FULL;
 }
 
 /* ---- the path of most evidence --------------------------------------------------------------------------------- */
@@ -162,17 +164,20 @@ static double drift(const struct frames *f, const size_t path[], size_t frame)
     return sum / square / ((double)f->hop / f->rate);
 }
 
-/* Power at a line (a fraction between them too) of samples whose drift is `chirp`, lines a second. */
+/* Power at a line (a fraction between them too) of samples whose drift is `chirp`, lines a second. The turning pointer
+ * is carried on from sample to sample by one that turns evenly faster itself. */
 static double power_at(const struct frames *f, const double samples[], double line, double chirp)
 {
-    double re = 0, im = 0, middle = (double)(f->size - 1) / 2, seconds = (double)f->size / f->rate;
+    double seconds = (double)f->size / f->rate, t = -(double)(f->size - 1) / 2 / f->rate, dt = 1 / f->rate;
+    double angle = -TURN * (line * t + chirp * t * t / 2) / seconds;
+    double step = -TURN * (line * dt + chirp * (t + dt / 2) * dt) / seconds, more = -TURN * chirp * dt * dt / seconds;
+    double complex pointer = cexp(I * angle), turn = cexp(I * step), faster = cexp(I * more), sum = 0;
     for (size_t i = 0; i < f->size; i++) {
-        double t = ((double)i - middle) / f->rate;
-        double angle = TURN * (line * t + chirp * t * t / 2) / seconds, x = samples[i] * f->window[i];
-        re += x * cos(angle);
-        im -= x * sin(angle);
+        sum += samples[i] * f->window[i] * pointer;
+        pointer *= turn;
+        turn *= faster;
     }
-    return re * re + im * im;
+    return creal(sum) * creal(sum) + cimag(sum) * cimag(sum);
 }
 
 struct point {
@@ -248,7 +253,7 @@ enum wh_status wh_ridge_follow(struct wh_arena *arena, size_t channels, const st
 {
     struct frames f = {.arena = arena, .channels = channels, .thin = thin, .rate = wh_thin_rate(thin[0])};
     if (!lay_out(&f, speed)) return WH_ERR_NO_ANSWER;
-    f.evidence = WH_NEW(arena, f.count * f.bins, float);
+    f.evidence = WH_NEW(arena, f.count * f.bins, unsigned char);
     float *power = WH_NEW(arena, f.count * f.bins, float);
     for (size_t c = 0; c < channels; c++) {
         spectra(&f, thin[c], power);

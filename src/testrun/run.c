@@ -13,7 +13,6 @@ static const double SPEED_RATE = 20; /* of a speed channel that is kept, 1/s */
 static const double CURRENT_RATE = 200;
 static const double STANDING = 0.005; /* of the top speed: below it a speed channel shows nothing */
 static const double SLIPS = 0.02;     /* of the full speed: less slip than that is not said */
-static const double ROOM = 1.25;      /* lines are kept up to so many times the stated speed */
 
 const char *wh_rpm_words(struct wh_arena *arena, double speed)
 {
@@ -218,7 +217,7 @@ enum wh_status wh_run_read(struct wh_arena *arena, struct wh_record *record, con
 {
     struct keeping k = {.arena = arena, .record = record};
     struct wh_run *run = WH_NEW(arena, 1, struct wh_run);
-    double highest = ROOM * (ask->speed > 0 ? ask->speed : ask->stamped > 0 ? ask->stamped : 6000 * RPM);
+    double highest = ask->speed > 0 ? ask->speed : ask->stamped > 0 ? ask->stamped : 6000 * RPM;
     enum wh_status status = refuse(arena, record, ask, reterr);
     if (status != WH_OK) return status;
     run->record = record;
