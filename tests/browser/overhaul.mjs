@@ -199,6 +199,10 @@ await look('steps');
 await go('/jobs/1/entries');
 await look('entries');
 
+await go('/jobs/1/test-run');
+await look('test-run');
+check('the test run says where it stands', /checks? of the test run/.test(await page.textContent('main')));
+
 await go('/jobs/1/enter/handed%20over');
 await page.fill('[name=to]', 'the cellar master');
 await after(() => page.click('button.deed'));
