@@ -8,6 +8,7 @@ enum { SIDED = 3 }; /* multiples that are looked at with a line to either side *
 
 static const double usual_slip = 0.02; /* the standard deviation with which a line where it is reckoned is preferred */
 static const double nearly = 0.6;      /* of the strongest part's strength: another part explains nearly as well */
+static const double same_line = 0.004; /* a share */
 static const double strong = 0.3, fair = 0.1;
 
 /* A part of a bearing, and the strongest family that stands for it. */
@@ -104,6 +105,12 @@ static const struct suspect *rival(const struct suspect suspects[], size_t count
     return best;
 }
 
+/* Are the lines of one the even multiples of the other's, which then explains the odd ones too? */
+static bool explains(const struct suspect *s, const struct suspect *other)
+{
+    return fabs(strike(other) / (2 * strike(s)) - 1) < same_line;
+}
+
 static const char *sure(const struct suspect *s, const struct suspect *other)
 {
     if (other || s->family.whole == s->family.seen || s->family.strength < fair) return "possible";
@@ -152,5 +159,10 @@ void wh_read_bearings(struct wh_read *read)
     }
     for (size_t i = 0; i < count; i++)
         if (!first || merit(&suspects[i]) > merit(first)) first = &suspects[i];
-    if (first) report(read, first, rival(suspects, count, first));
+    const struct suspect *other = first ? rival(suspects, count, first) : NULL;
+    if (other && explains(other, first)) {
+        first = other;
+        other = rival(suspects, count, first);
+    }
+    if (first) report(read, first, other);
 }
