@@ -233,13 +233,20 @@ static enum wh_status read_sets(struct uff *uff, struct wh_errors *reterr)
 
 /* ---- opening and reading ---------------------------------------------------------------------------------------- */
 
+/* A step is written with six digits: a whole number of samples a second within their rounding is meant. */
+static double rate_of(double step)
+{
+    double whole = round(1 / step);
+    return fabs(whole * step - 1) <= 5e-6 ? whole : 1 / step;
+}
+
 static enum wh_status take_channels(struct uff *uff, struct wh_errors *reterr)
 {
     struct wh_record *record = uff->record;
     enum wh_status status = wh_record_channels(uff->arena, record, uff->data.count, reterr);
     if (status != WH_OK) return status;
     const struct data *first = uff->data.at;
-    record->rate = 1 / first->step;
+    record->rate = rate_of(first->step);
     record->frames = first->count;
     uff->own = WH_NEW(uff->arena, record->channels, struct wh_lines *);
     uff->row = WH_NEW(uff->arena, record->channels, const char *);

@@ -19,7 +19,7 @@ except ImportError:
     sys.exit(0)
 
 RANDOM = np.random.default_rng(17)
-RATES = [5000, 8000, 12500, 20000]  # whose steps a universal file's six digits hold
+RATES = [5120, 8000, 12800, 20000]
 # How near: what is read off the samples themselves; a level of averaged pieces; the extremes of a filtered signal.
 NEAR = {"acceleration": 1e-6, "crest-factor": 1e-6, "kurtosis": 1e-6, "velocity": 0.03, "displacement": 0.04}
 
