@@ -66,11 +66,12 @@ static enum wh_status check(struct wh_arena *arena, void *context)
 
 int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size)
 {
-    static char path[] = "/tmp/wharve-fuzz-XXXXXX";
+    static char path[64] = "/tmp/wharve-fuzz-XXXXXX";
     static int file = -1;
-    if (file < 0) {
+    if (file < 0) { /* one file without a name, for all inputs */
         file = mkstemp(path);
-        must(file >= 0);
+        must(file >= 0 && unlink(path) == 0);
+        snprintf(path, sizeof path, "/proc/self/fd/%d", file);
     }
     must(ftruncate(file, 0) == 0 && pwrite(file, bytes, size, 0) == (ssize_t)size);
     struct input input = {path};
