@@ -2,6 +2,7 @@
 #include "base/file.h"
 #include "cli/runs.h"
 #include "job/run_ask.h"
+#include "job/run_expect.h"
 #include "job/run_sources.h"
 #include "paper/paper.h"
 #include "view/finding.h"
@@ -111,6 +112,9 @@ static enum wh_status read_ask(struct testrun *run)
     run->sources = wh_sources_usual();
     enum wh_status status = read_machine(run, &zone);
     if (status == WH_OK) status = read_speed(cli, &run->ask.speed);
+    if (status == WH_OK && run->sheet && cli->word_count > 0)
+        status = wh_run_refuse(cli->arena, cli->words[0], run->ask.speed, wh_run_expected(run->sheet).stamped,
+                               &cli->errors);
     if (status == WH_OK) status = read_pulses(cli, &run->ask.pulses);
     if (status == WH_OK) status = read_limits(cli, &zone);
     if (wh_cli_option(cli, "table")) {

@@ -202,14 +202,14 @@ static void compare_speeds(struct wh_arena *arena, struct wh_run *run, const str
                  wh_rpm_words(arena, run->top), wh_rpm_words(arena, ask->stamped));
 }
 
-static enum wh_status refuse(struct wh_arena *arena, const struct wh_record *record, const struct wh_run_ask *ask,
+enum wh_status wh_run_refuse(struct wh_arena *arena, const char *path, double speed, double stamped,
                              struct wh_errors *reterr)
 {
-    struct wh_place place = {.file = record->path};
-    if (!(ask->stamped > 0) || !(ask->speed > ask->stamped)) return WH_OK;
+    struct wh_place place = {.file = path};
+    if (!(stamped > 0) || !(speed > stamped)) return WH_OK;
     return wh_errors_add(reterr, WH_ERR_INPUT, place, "the maker says which pulley and plate it needs",
                          "the stated speed of %s is above the stamped %s: it is not to be run like this",
-                         wh_rpm_words(arena, ask->speed), wh_rpm_words(arena, ask->stamped));
+                         wh_rpm_words(arena, speed), wh_rpm_words(arena, stamped));
 }
 
 enum wh_status wh_run_read(struct wh_arena *arena, struct wh_record *record, const struct wh_run_ask *ask,
@@ -218,7 +218,7 @@ enum wh_status wh_run_read(struct wh_arena *arena, struct wh_record *record, con
     struct keeping k = {.arena = arena, .record = record};
     struct wh_run *run = WH_NEW(arena, 1, struct wh_run);
     double highest = ask->speed > 0 ? ask->speed : ask->stamped > 0 ? ask->stamped : 6000 * RPM;
-    enum wh_status status = refuse(arena, record, ask, reterr);
+    enum wh_status status = wh_run_refuse(arena, record->path, ask->speed, ask->stamped, reterr);
     if (status != WH_OK) return status;
     run->record = record;
     run->drive_off = ask->drive_off;

@@ -82,6 +82,10 @@ struct wh_run {
 enum wh_status wh_run_read(struct wh_arena *arena, struct wh_record *record, const struct wh_run_ask *ask,
                            struct wh_run **ret, struct wh_errors *reterr);
 
+/* Refuses a stated speed above the stamped one, both rad/s; stamped 0: not known. Errors: WH_ERR_INPUT. */
+enum wh_status wh_run_refuse(struct wh_arena *arena, const char *path, double speed, double stamped,
+                             struct wh_errors *reterr);
+
 /* A time as it is said, rounded up so that it is never too early: "15.4 min", "95 s". */
 const char *wh_run_time(struct wh_arena *arena, double seconds);
 

@@ -184,7 +184,7 @@ try:
     check("no file of the reading is left", not [name for name in os.listdir(folder.name) if ".run." in name], os.listdir(folder.name))
     status, _, text = send("a.csv", "no record at all")
     check("what is no record is refused with its name", status == 422 and "a.csv" in text, (status, text[:400]))
-    status, _, text = send("b.csv", wave, speed="5500 rpm", what="run-down")
+    status, _, text = send("b.csv", wave, speed="5500 rpm")
     check("a speed above the stamped one is refused", status == 422, (status, text[:400]))
     check("the same record again is the same entry", send("neck.csv", wave)[0] == 303)
     papers = [ask_bytes("/jobs/1/report.pdf", ada) for _ in range(2)]
