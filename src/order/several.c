@@ -17,6 +17,7 @@ enum {
     JUDGED = 16,
     LOOKED = 512,
     MORE = 3,
+    EACH_BLOCK = 200,   /* tries */
     WANDERED = 2000000, /* blocks of all orders tried */
     SHARE = 4
 };
@@ -27,7 +28,8 @@ struct candidate {
     const struct wh_order_model *model;
     const int *way;
     double bound;
-    uint64_t nodes; /* to look at next */
+    uint64_t nodes;            /* to look at next */
+    struct wh_order_line line; /* its quickest order; cost INFINITY: none yet */
 };
 
 struct several {
@@ -68,40 +70,55 @@ static size_t *list_of(struct wh_arena *arena, const struct wh_order_job *job, c
     return listing.found ? listing.blocks : NULL;
 }
 
-/* Works a list off, mended and improved; it is kept when it is quicker. */
-static void try_list(struct several *s, const struct wh_order_job *job, const int way[], const size_t list[],
-                     uint64_t tries)
+static void keep_best(struct several *s, const struct candidate *c)
+{
+    if (!(c->line.cost < s->best.line.cost - WH_ORDER_SLACK)) return;
+    s->best.line = c->line;
+    s->best.way = c->way;
+    s->budget->now.cost = c->line.cost;
+}
+
+/* Works a list off, mended and improved; it is kept when it is the quickest of its choice. */
+static void try_list(struct several *s, struct candidate *c, const size_t list[], uint64_t tries)
 {
     if (!list) return;
     struct wh_order_timer *timer = wh_order_timer_new(s->arena, s->problem);
-    timer->way = way;
-    struct wh_order_line line = wh_order_line_new(s->arena, job, timer, list);
+    timer->way = c->way;
+    struct wh_order_line line = wh_order_line_new(s->arena, c->job, timer, list);
     line.budget = s->budget;
     wh_order_line_hold(&line);
     wh_order_line_improve(&line, 0, tries);
-    if (!(line.cost < s->best.line.cost - WH_ORDER_SLACK)) return;
-    s->best.line = line;
-    s->best.way = way;
-    s->budget->now.cost = line.cost;
+    if (!(line.cost < c->line.cost - WH_ORDER_SLACK)) return;
+    c->line = line;
+    keep_best(s, c);
+}
+
+/* Goes through many orders of a choice, from the quickest known on; few of a small one, and of a large one. */
+static void wander(struct several *s, struct candidate *c)
+{
+    uint64_t many = WANDERED / (c->job->count + 1), few = EACH_BLOCK * c->job->count;
+    if (!isfinite(c->line.cost)) return;
+    wh_order_line_wander(&c->line, &s->random, c->bound, many < few ? many : few);
+    keep_best(s, c);
 }
 
 /* The natural order, and longest rest first. */
-static void try_usual(struct several *s, const struct candidate *c)
+static void try_usual(struct several *s, struct candidate *c)
 {
     const struct wh_order_bound *bound = wh_order_bound_new(s->arena, c->job);
     double *rank = WH_NEW(s->arena, c->job->count, double);
     for (size_t b = 0; b < c->job->count; b++) rank[b] = (double)b;
-    try_list(s, c->job, c->way, list_of(s->arena, c->job, rank), FEW_TRIES);
+    try_list(s, c, list_of(s->arena, c->job, rank), FEW_TRIES);
     for (size_t b = 0; b < c->job->count; b++) rank[b] = -bound->tail[c->job->blocks[b].tasks[0]];
-    try_list(s, c->job, c->way, list_of(s->arena, c->job, rank), FEW_TRIES);
+    try_list(s, c, list_of(s->arena, c->job, rank), FEW_TRIES);
 }
 
 /* In the order in which the schedule starts them. */
-static void try_schedule(struct several *s, const struct candidate *c, const int start[])
+static void try_schedule(struct several *s, struct candidate *c, const int start[])
 {
     double *rank = WH_NEW(s->arena, c->job->count, double);
     for (size_t b = 0; b < c->job->count; b++) rank[b] = start[c->model->activity_of[c->job->blocks[b].tasks[0]]];
-    try_list(s, c->job, c->way, list_of(s->arena, c->job, rank), TRIES);
+    try_list(s, c, list_of(s->arena, c->job, rank), TRIES);
 }
 
 /* Solved in memory of its own. */
@@ -211,7 +228,7 @@ static void gather(struct several *s)
         if (!job) continue;
         struct candidate *c = WH_PUSH(s->arena, &s->candidates);
         double bound = fmax(choice.bound, wh_order_hands_bound(s->arena, job, choice.way));
-        *c = (struct candidate){job, wh_order_model_new(s->arena, job), choice.way, bound, LOOKED};
+        *c = (struct candidate){job, wh_order_model_new(s->arena, job), choice.way, bound, LOOKED, {.cost = INFINITY}};
         try_usual(s, c);
         look_at(s, c);
     }
@@ -242,12 +259,14 @@ struct wh_order_several wh_order_several(struct wh_arena *arena, const struct wh
     wh_order_is_over(budget); /* reads the clock */
     double from = budget->now.seconds, until = budget->watch ? budget->watch->most_seconds : 0;
     s.late = until > from ? from + (until - from) / SHARE : 0;
-    try_list(&s, one->job, way, one->blocks, FEW_TRIES);
+    struct candidate first = {.job = one->job, .way = way, .line.cost = INFINITY};
+    try_list(&s, &first, one->blocks, FEW_TRIES);
+    wander(&s, &first);
     gather(&s);
     for (struct candidate *c = most_promising(&s); c && s.best.nodes < s.most && !wh_order_is_over(budget);
          c = most_promising(&s)) {
         look_at(&s, c);
-        wh_order_line_wander(&s.best.line, &s.random, c->bound, WANDERED / (s.best.line.job->count + 1));
+        wander(&s, c);
     }
     for (size_t i = 0; i < s.candidates.count; i++) s.best.bound = fmin(s.best.bound, s.candidates.at[i].bound);
     s.best.bound = fmin(s.best.bound, s.best.line.cost);
