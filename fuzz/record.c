@@ -18,7 +18,7 @@ static void check_words(struct wh_arena *arena, const struct wh_errors *errors)
     must(errors->count > 0 && strlen(wh_errors_text(arena, errors)) > 0);
 }
 
-static void check_channels(const struct wh_record *record)
+static void check_channels(const struct wh_run_record *record)
 {
     must(record->channels >= 1 && record->channels <= WH_RECORD_CHANNELS && record->rate >= 10 && record->rate <= 1e7);
     for (size_t c = 0; c < record->channels; c++) {
@@ -27,7 +27,7 @@ static void check_channels(const struct wh_record *record)
     }
 }
 
-static void read_all(struct wh_arena *arena, struct wh_record *record)
+static void read_all(struct wh_arena *arena, struct wh_run_record *record)
 {
     struct wh_errors errors = wh_errors_in(arena);
     double *to[WH_RECORD_CHANNELS];
@@ -50,7 +50,7 @@ static enum wh_status check(struct wh_arena *arena, void *context)
     const struct input *input = context;
     const struct wh_record_ask ask = {.rate = "1 kHz"};
     struct wh_errors errors = wh_errors_in(arena);
-    struct wh_record *record;
+    struct wh_run_record *record;
     struct wh_measured *measured;
     if (wh_record_open(arena, input->path, &ask, &record, &errors) != WH_OK) {
         check_words(arena, &errors);

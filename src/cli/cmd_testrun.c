@@ -113,8 +113,8 @@ static enum wh_status read_ask(struct testrun *run)
     enum wh_status status = read_machine(run, &zone);
     if (status == WH_OK) status = read_speed(cli, &run->ask.speed);
     if (status == WH_OK && run->sheet && cli->word_count > 0)
-        status = wh_run_refuse(cli->arena, cli->words[0], run->ask.speed, wh_run_expected(run->sheet).stamped,
-                               &cli->errors);
+        status =
+            wh_run_refuse(cli->arena, cli->words[0], run->ask.speed, wh_run_expected(run->sheet).stamped, &cli->errors);
     if (status == WH_OK) status = read_pulses(cli, &run->ask.pulses);
     if (status == WH_OK) status = read_limits(cli, &zone);
     if (wh_cli_option(cli, "table")) {
@@ -166,7 +166,7 @@ static enum wh_status draw_reading(struct testrun *run, struct wh_arena *arena, 
 static enum wh_status measure_record(struct wh_arena *arena, void *context)
 {
     struct testrun *run = context;
-    struct wh_record *record;
+    struct wh_run_record *record;
     struct wh_measured *measured;
     run->errors = wh_errors_in(arena);
     run->told = wh_view_testrun(arena, &run->limits);

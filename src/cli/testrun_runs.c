@@ -51,7 +51,7 @@ static enum wh_status draw_run(struct reading *r, const struct wh_run *run)
 static enum wh_status read_run(struct wh_arena *arena, void *context)
 {
     struct reading *r = context;
-    struct wh_record *record;
+    struct wh_run_record *record;
     struct wh_run *run;
     bool off = r->expected.drive_off;
     enum wh_status status = wh_record_open(arena, r->path, r->ask->record, &record, &r->cli->errors);

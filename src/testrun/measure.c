@@ -26,7 +26,7 @@ struct passing {
 
 struct pass {
     struct wh_arena *arena;
-    struct wh_record *record;
+    struct wh_run_record *record;
     const struct wh_measure_ask *ask;
     struct wh_measured *measured;
     struct passing *passing;
@@ -89,7 +89,7 @@ static void open_vibration(struct pass *pass, struct passing *p, double seconds)
 
 static void open_pass(struct pass *pass, double seconds)
 {
-    struct wh_record *record = pass->record;
+    struct wh_run_record *record = pass->record;
     bool is_slow = pass->ask->speed > 0 && pass->ask->speed < slow;
     pass->low = is_slow ? 2 : 10;
     pass->high = fmin(1000, 0.46 * record->rate);
@@ -246,7 +246,7 @@ static enum wh_status check_length(const struct pass *pass, size_t frames, struc
                   wh_arena_print(pass->arena, "too short: %zu samples a channel, %.3g s", frames, seconds));
 }
 
-enum wh_status wh_measure(struct wh_arena *arena, struct wh_record *record, const struct wh_measure_ask *ask,
+enum wh_status wh_measure(struct wh_arena *arena, struct wh_run_record *record, const struct wh_measure_ask *ask,
                           struct wh_measured **ret, struct wh_errors *reterr)
 {
     struct wh_measured *m = WH_NEW(arena, 1, struct wh_measured);

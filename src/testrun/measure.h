@@ -31,7 +31,7 @@ struct wh_channel_measured {
 };
 
 struct wh_measured {
-    const struct wh_record *record;
+    const struct wh_run_record *record;
     double seconds;
     double speed; /* rad/s: by the tacho, else as stated; 0: not known */
     double drift; /* of the speed over the record, as a share; 0 without a tacho */
@@ -48,7 +48,7 @@ struct wh_measure_ask {
 
 /* Errors: those of wh_record_read; WH_ERR_INPUT: shorter than half a second or 1024 samples, no vibration channel that
  * lives, a tacho without pulses. */
-enum wh_status wh_measure(struct wh_arena *arena, struct wh_record *record, const struct wh_measure_ask *ask,
+enum wh_status wh_measure(struct wh_arena *arena, struct wh_run_record *record, const struct wh_measure_ask *ask,
                           struct wh_measured **ret, struct wh_errors *reterr);
 
 #endif

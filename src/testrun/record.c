@@ -35,12 +35,13 @@ void wh_doubt(struct wh_doubts *doubts, const char *format, ...)
     va_end(args);
 }
 
-static enum wh_status refuse(struct wh_record *record, struct wh_errors *reterr, const char *right, const char *says)
+static enum wh_status refuse(struct wh_run_record *record, struct wh_errors *reterr, const char *right,
+                             const char *says)
 {
     return wh_errors_add(reterr, WH_ERR_INPUT, (struct wh_place){.file = record->path}, right, "%s", says);
 }
 
-enum wh_status wh_record_channels(struct wh_arena *arena, struct wh_record *record, size_t count,
+enum wh_status wh_record_channels(struct wh_arena *arena, struct wh_run_record *record, size_t count,
                                   struct wh_errors *reterr)
 {
     if (count == 0 || count > WH_RECORD_CHANNELS)
@@ -67,7 +68,7 @@ struct asked {
     struct wh_words full_scale, unit, sensitivity, channels;
 };
 
-static enum wh_status read_lists(struct wh_arena *arena, struct wh_record *record, const struct wh_record_ask *ask,
+static enum wh_status read_lists(struct wh_arena *arena, struct wh_run_record *record, const struct wh_record_ask *ask,
                                  struct asked *ret, struct wh_errors *reterr)
 {
     const struct {
@@ -91,7 +92,7 @@ static enum wh_status read_lists(struct wh_arena *arena, struct wh_record *recor
     return WH_OK;
 }
 
-static enum wh_status set_rate(struct wh_arena *arena, struct wh_record *record, const char *text,
+static enum wh_status set_rate(struct wh_arena *arena, struct wh_run_record *record, const char *text,
                                struct wh_errors *reterr)
 {
     struct wh_value value;
@@ -114,7 +115,7 @@ static enum wh_status set_rate(struct wh_arena *arena, struct wh_record *record,
 }
 
 /* Speeds and currents may be logged slowly, vibrations not. */
-static enum wh_status check_rate(struct wh_arena *arena, struct wh_record *record, struct wh_errors *reterr)
+static enum wh_status check_rate(struct wh_arena *arena, struct wh_run_record *record, struct wh_errors *reterr)
 {
     double least = 0.01;
     for (size_t c = 0; c < record->channels; c++)
@@ -125,7 +126,7 @@ static enum wh_status check_rate(struct wh_arena *arena, struct wh_record *recor
                   wh_arena_print(arena, "%g samples a second", record->rate));
 }
 
-static enum wh_status bad_unit(struct wh_arena *arena, struct wh_record *record, size_t c, const char *what,
+static enum wh_status bad_unit(struct wh_arena *arena, struct wh_run_record *record, size_t c, const char *what,
                                const char *text, const char *right, struct wh_errors *reterr)
 {
     return refuse(record, reterr, right,
@@ -135,8 +136,8 @@ static enum wh_status bad_unit(struct wh_arena *arena, struct wh_record *record,
 static const char *const unit_right = "units of records are m/s2, g, mm/s, um, V, A, rpm and their like";
 
 /* The scale of a channel from full scale, unit and sensitivity. */
-static enum wh_status set_scale(struct wh_arena *arena, struct wh_record *record, const struct asked *asked, size_t c,
-                                struct wh_errors *reterr)
+static enum wh_status set_scale(struct wh_arena *arena, struct wh_run_record *record, const struct asked *asked,
+                                size_t c, struct wh_errors *reterr)
 {
     struct wh_record_channel *channel = &record->channel[c];
     const char *full = entry(&asked->full_scale, c), *unit = entry(&asked->unit, c);
@@ -169,7 +170,7 @@ static enum wh_status set_scale(struct wh_arena *arena, struct wh_record *record
     return WH_OK;
 }
 
-static enum wh_status complete(struct wh_arena *arena, struct wh_record *record, const struct wh_record_ask *ask,
+static enum wh_status complete(struct wh_arena *arena, struct wh_run_record *record, const struct wh_record_ask *ask,
                                struct wh_errors *reterr)
 {
     struct asked asked = {0};
@@ -190,9 +191,9 @@ static enum wh_status complete(struct wh_arena *arena, struct wh_record *record,
 /* ---- opening and reading ---------------------------------------------------------------------------------------- */
 
 enum wh_status wh_record_open(struct wh_arena *arena, const char *path, const struct wh_record_ask *ask,
-                              struct wh_record **ret, struct wh_errors *reterr)
+                              struct wh_run_record **ret, struct wh_errors *reterr)
 {
-    struct wh_record *record = WH_NEW(arena, 1, struct wh_record);
+    struct wh_run_record *record = WH_NEW(arena, 1, struct wh_run_record);
     struct wh_file *file;
     char head[4096];
     size_t size;
@@ -229,7 +230,7 @@ static bool scale_samples(double x[], size_t n, double scale, size_t *ret_at)
     return true;
 }
 
-enum wh_status wh_record_read(struct wh_record *record, size_t n, double *const to[], size_t *ret_frames,
+enum wh_status wh_record_read(struct wh_run_record *record, size_t n, double *const to[], size_t *ret_frames,
                               struct wh_errors *reterr)
 {
     size_t got = 0, at;

@@ -53,7 +53,7 @@ struct wh_doubts {
 };
 void wh_doubt(struct wh_doubts *doubts, const char *format, ...) __attribute__((format(printf, 2, 3)));
 
-struct wh_record {
+struct wh_run_record {
     const char *path;
     const char *form; /* "WAV", "CSV", "universal file" */
     double rate;      /* samples a second and channel */
@@ -68,11 +68,11 @@ struct wh_record {
 /* Opens a record; it is closed with the arena. Errors: WH_ERR_FILE; WH_ERR_INPUT: no form that is read here, no rate,
  * no or too many channels, units that do not exist or do not fit, a broken header; all with their place. */
 enum wh_status wh_record_open(struct wh_arena *arena, const char *path, const struct wh_record_ask *ask,
-                              struct wh_record **ret, struct wh_errors *reterr);
+                              struct wh_run_record **ret, struct wh_errors *reterr);
 
 /* The next n frames at most, to[c][0..] in SI; *ret_frames is 0 at the end only. Errors: WH_ERR_FILE; WH_ERR_INPUT:
  * what is no number, a gap in the time, a line with other fields, each with its line or time. */
-enum wh_status wh_record_read(struct wh_record *record, size_t n, double *const to[], size_t *ret_frames,
+enum wh_status wh_record_read(struct wh_run_record *record, size_t n, double *const to[], size_t *ret_frames,
                               struct wh_errors *reterr);
 
 #endif

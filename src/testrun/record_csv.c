@@ -27,7 +27,7 @@ struct csv {
     bool told;
 };
 
-static enum wh_status refuse(const struct wh_record *record, int line, const char *right, struct wh_errors *reterr,
+static enum wh_status refuse(const struct wh_run_record *record, int line, const char *right, struct wh_errors *reterr,
                              const char *says)
 {
     struct wh_place place = {.file = record->path, .line = line, .column = line > 0};
@@ -78,7 +78,7 @@ static const char *after_word(const char *line, const char *word)
 }
 
 /* "# sample_rate_hz=20000", "# rate: 25.6 kHz". */
-static void read_comment(struct wh_record *record, const char *line)
+static void read_comment(struct wh_run_record *record, const char *line)
 {
     const char *text = after_word(line, "sample_rate_hz");
     struct wh_unit hertz;
@@ -112,7 +112,8 @@ static bool is_time(const char *name)
 }
 
 /* The first column, when it is the time. */
-static enum wh_status read_time(struct csv *csv, struct wh_record *record, const char *field, struct wh_errors *reterr)
+static enum wh_status read_time(struct csv *csv, struct wh_run_record *record, const char *field,
+                                struct wh_errors *reterr)
 {
     struct wh_record_channel channel = {.name = ""};
     struct wh_unit unit, second;
@@ -129,7 +130,7 @@ static enum wh_status read_time(struct csv *csv, struct wh_record *record, const
     return WH_OK;
 }
 
-static enum wh_status read_names(struct csv *csv, struct wh_record *record, char *line, struct wh_errors *reterr)
+static enum wh_status read_names(struct csv *csv, struct wh_run_record *record, char *line, struct wh_errors *reterr)
 {
     char *fields[WH_RECORD_CHANNELS + 2];
     const char *whole = wh_arena_text(csv->arena, line);
@@ -144,7 +145,7 @@ static enum wh_status read_names(struct csv *csv, struct wh_record *record, char
 }
 
 /* Comments, then names; without names the first line of numbers says how many channels there are. */
-static enum wh_status read_head(struct csv *csv, struct wh_record *record, struct wh_errors *reterr)
+static enum wh_status read_head(struct csv *csv, struct wh_run_record *record, struct wh_errors *reterr)
 {
     char *line, *fields[WH_RECORD_CHANNELS + 2];
     for (int n = 0; n < HEAD_LINES; n++) {
@@ -173,7 +174,7 @@ static enum wh_status read_head(struct csv *csv, struct wh_record *record, struc
 
 /* ---- numbers ---------------------------------------------------------------------------------------------------- */
 
-static enum wh_status bad_count(struct csv *csv, struct wh_record *record, size_t count, struct wh_errors *reterr)
+static enum wh_status bad_count(struct csv *csv, struct wh_run_record *record, size_t count, struct wh_errors *reterr)
 {
     return refuse(record, csv->lines->line,
                   count > record->channels && csv->divider == ','
@@ -185,7 +186,7 @@ static enum wh_status bad_count(struct csv *csv, struct wh_record *record, size_
 }
 
 /* A line's numbers into row[]; the time first if there is one. */
-static enum wh_status read_row(struct csv *csv, struct wh_record *record, char *line, double row[],
+static enum wh_status read_row(struct csv *csv, struct wh_run_record *record, char *line, double row[],
                                struct wh_errors *reterr)
 {
     char *fields[WH_RECORD_CHANNELS + 2];
@@ -210,7 +211,7 @@ static double last_digit(const char *text)
 }
 
 /* The next row of numbers; *ret_more false at the end. */
-static enum wh_status next_row(struct csv *csv, struct wh_record *record, double row[], bool *ret_more,
+static enum wh_status next_row(struct csv *csv, struct wh_run_record *record, double row[], bool *ret_more,
                                struct wh_errors *reterr)
 {
     char *line;
@@ -228,7 +229,7 @@ static enum wh_status next_row(struct csv *csv, struct wh_record *record, double
 }
 
 /* The times of the first lines: the step between them. */
-static enum wh_status look_at_time(struct csv *csv, struct wh_record *record, struct wh_errors *reterr)
+static enum wh_status look_at_time(struct csv *csv, struct wh_run_record *record, struct wh_errors *reterr)
 {
     double row[WH_RECORD_CHANNELS + 1], first = 0, last = 0;
     size_t rows = 0;
@@ -245,7 +246,7 @@ static enum wh_status look_at_time(struct csv *csv, struct wh_record *record, st
 }
 
 /* Holds a line's time to the one before. */
-static enum wh_status check_time(struct csv *csv, struct wh_record *record, double time, struct wh_errors *reterr)
+static enum wh_status check_time(struct csv *csv, struct wh_run_record *record, double time, struct wh_errors *reterr)
 {
     time *= csv->time_unit;
     double step = time - csv->last;
@@ -263,7 +264,7 @@ static enum wh_status check_time(struct csv *csv, struct wh_record *record, doub
     return WH_OK;
 }
 
-static void doubt_rate(struct csv *csv, struct wh_record *record)
+static void doubt_rate(struct csv *csv, struct wh_run_record *record)
 {
     double step = csv->rows > 1 ? (csv->last - csv->first) / (double)(csv->rows - 1) : csv->step;
     if (!csv->timed || csv->told || fabs(step * record->rate - 1) < 1e-3) return;
@@ -273,7 +274,7 @@ static void doubt_rate(struct csv *csv, struct wh_record *record)
 
 /* ---- opening and reading ---------------------------------------------------------------------------------------- */
 
-static enum wh_status open_csv(struct wh_arena *arena, struct wh_record *record, struct wh_errors *reterr)
+static enum wh_status open_csv(struct wh_arena *arena, struct wh_run_record *record, struct wh_errors *reterr)
 {
     struct csv *csv = WH_NEW(arena, 1, struct csv);
     size_t lines;
@@ -293,7 +294,7 @@ static enum wh_status open_csv(struct wh_arena *arena, struct wh_record *record,
     return WH_OK;
 }
 
-static enum wh_status read_csv(struct wh_record *record, size_t n, double *const to[], size_t *ret_frames,
+static enum wh_status read_csv(struct wh_run_record *record, size_t n, double *const to[], size_t *ret_frames,
                                struct wh_errors *reterr)
 {
     struct csv *csv = record->inside->state;

@@ -9,8 +9,8 @@
  * numbers. `state` is the form's own. */
 struct wh_record_form {
     const char *name;
-    enum wh_status (*open)(struct wh_arena *arena, struct wh_record *record, struct wh_errors *reterr);
-    enum wh_status (*read)(struct wh_record *record, size_t n, double *const to[], size_t *ret_frames,
+    enum wh_status (*open)(struct wh_arena *arena, struct wh_run_record *record, struct wh_errors *reterr);
+    enum wh_status (*read)(struct wh_run_record *record, size_t n, double *const to[], size_t *ret_frames,
                            struct wh_errors *reterr);
     struct wh_file *file;
     bool full_scale;   /* its numbers are shares of full scale */
@@ -23,7 +23,7 @@ bool wh_record_is_uff(const char *head, size_t size);
 extern const struct wh_record_form wh_record_csv, wh_record_uff, wh_record_wav;
 
 /* Makes the channels, named "channel 1" and so on. Errors: none, or too many. */
-enum wh_status wh_record_channels(struct wh_arena *arena, struct wh_record *record, size_t count,
+enum wh_status wh_record_channels(struct wh_arena *arena, struct wh_run_record *record, size_t count,
                                   struct wh_errors *reterr);
 
 #endif

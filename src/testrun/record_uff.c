@@ -24,7 +24,7 @@ struct data {
 
 struct uff {
     struct wh_arena *arena;
-    struct wh_record *record;
+    struct wh_run_record *record;
     struct wh_lines *lines; /* of the whole file, when it is opened */
     WH_LIST(struct data) data;
     struct wh_lines **own; /* of each channel, when it is read */
@@ -242,7 +242,7 @@ static double rate_of(double step)
 
 static enum wh_status take_channels(struct uff *uff, struct wh_errors *reterr)
 {
-    struct wh_record *record = uff->record;
+    struct wh_run_record *record = uff->record;
     enum wh_status status = wh_record_channels(uff->arena, record, uff->data.count, reterr);
     if (status != WH_OK) return status;
     const struct data *first = uff->data.at;
@@ -269,7 +269,7 @@ static enum wh_status take_channels(struct uff *uff, struct wh_errors *reterr)
     return WH_OK;
 }
 
-static enum wh_status open_uff(struct wh_arena *arena, struct wh_record *record, struct wh_errors *reterr)
+static enum wh_status open_uff(struct wh_arena *arena, struct wh_run_record *record, struct wh_errors *reterr)
 {
     struct uff *uff = WH_NEW(arena, 1, struct uff);
     uff->arena = arena;
@@ -337,7 +337,7 @@ static enum wh_status read_binary(struct uff *uff, size_t c, size_t n, double to
     return WH_OK;
 }
 
-static enum wh_status read_uff(struct wh_record *record, size_t n, double *const to[], size_t *ret_frames,
+static enum wh_status read_uff(struct wh_run_record *record, size_t n, double *const to[], size_t *ret_frames,
                                struct wh_errors *reterr)
 {
     struct uff *uff = record->inside->state;

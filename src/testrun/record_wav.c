@@ -61,7 +61,7 @@ static void close_wav(void *handle)
 
 /* ---- opening and reading ---------------------------------------------------------------------------------------- */
 
-static enum wh_status refuse(const struct wh_record *record, const char *says, const char *why,
+static enum wh_status refuse(const struct wh_run_record *record, const char *says, const char *why,
                              struct wh_errors *reterr)
 {
     return wh_errors_add(reterr, WH_ERR_INPUT, (struct wh_place){.file = record->path}, NULL, "%s%s", says, why);
@@ -74,7 +74,7 @@ static bool holds_shares(int format)
 }
 
 /* The library reads a file that is cut short up to its end; what the head promised stands in its log. */
-static void doubt_cut(struct wh_record *record, SNDFILE *file)
+static void doubt_cut(struct wh_run_record *record, SNDFILE *file)
 {
     char log[8192];
     int n = sf_command(file, SFC_GET_LOG_INFO, log, sizeof log);
@@ -82,7 +82,7 @@ static void doubt_cut(struct wh_record *record, SNDFILE *file)
         wh_doubt(&record->doubts, "the file is cut short: its head promises more than it holds");
 }
 
-static enum wh_status open_wav(struct wh_arena *arena, struct wh_record *record, struct wh_errors *reterr)
+static enum wh_status open_wav(struct wh_arena *arena, struct wh_run_record *record, struct wh_errors *reterr)
 {
     SF_INFO info = {0};
     struct wav *wav = WH_NEW(arena, 1, struct wav);
@@ -101,7 +101,7 @@ static enum wh_status open_wav(struct wh_arena *arena, struct wh_record *record,
     return wh_record_channels(arena, record, info.channels > 0 ? (size_t)info.channels : 0, reterr);
 }
 
-static enum wh_status read_wav(struct wh_record *record, size_t n, double *const to[], size_t *ret_frames,
+static enum wh_status read_wav(struct wh_run_record *record, size_t n, double *const to[], size_t *ret_frames,
                                struct wh_errors *reterr)
 {
     struct wav *wav = record->inside->state;

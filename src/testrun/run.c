@@ -24,7 +24,7 @@ const char *wh_rpm_words(struct wh_arena *arena, double speed)
 /* What is kept of each channel while the record goes by. */
 struct keeping {
     struct wh_arena *arena;
-    struct wh_record *record;
+    struct wh_run_record *record;
     struct wh_pulses *pulses; /* of the tacho */
     struct wh_thin **thin;    /* of each channel; NULL: not kept */
     size_t speed, current;    /* channels; SIZE_MAX: none */
@@ -32,7 +32,7 @@ struct keeping {
 
 static void open_channels(struct keeping *k, double highest)
 {
-    const struct wh_record *r = k->record;
+    const struct wh_run_record *r = k->record;
     k->thin = WH_NEW(k->arena, r->channels, struct wh_thin *);
     k->speed = k->current = r->channels;
     for (size_t c = 0; c < r->channels; c++) {
@@ -50,7 +50,7 @@ static void open_channels(struct keeping *k, double highest)
     }
 }
 
-static size_t tacho_channel(const struct wh_record *record)
+static size_t tacho_channel(const struct wh_run_record *record)
 {
     for (size_t c = 0; c < record->channels; c++)
         if (record->channel[c].of == WH_TACHO) return c;
@@ -59,7 +59,7 @@ static size_t tacho_channel(const struct wh_record *record)
 
 static enum wh_status keep_all(struct keeping *k, struct wh_errors *reterr)
 {
-    struct wh_record *r = k->record;
+    struct wh_run_record *r = k->record;
     double **block = WH_NEW(k->arena, r->channels, double *);
     size_t n = 1, tacho = tacho_channel(r);
     for (size_t c = 0; c < r->channels; c++) block[c] = WH_NEW(k->arena, BLOCK, double);
@@ -212,7 +212,7 @@ enum wh_status wh_run_refuse(struct wh_arena *arena, const char *path, double sp
                          wh_rpm_words(arena, speed), wh_rpm_words(arena, stamped));
 }
 
-enum wh_status wh_run_read(struct wh_arena *arena, struct wh_record *record, const struct wh_run_ask *ask,
+enum wh_status wh_run_read(struct wh_arena *arena, struct wh_run_record *record, const struct wh_run_ask *ask,
                            struct wh_run **ret, struct wh_errors *reterr)
 {
     struct keeping k = {.arena = arena, .record = record};

@@ -63,7 +63,7 @@ struct wh_run_track {
 };
 
 struct wh_run {
-    const struct wh_record *record;
+    const struct wh_run_record *record;
     enum wh_speed_from from;
     struct wh_speed_trace trace;
     double top; /* rad/s */
@@ -79,7 +79,7 @@ struct wh_run {
 
 /* Reads a whole record, in pieces. Errors: those of wh_record_read; WH_ERR_INPUT: neither speed channel, tacho nor
  * stated speed; a stated speed above the stamped one; WH_ERR_NO_ANSWER: no run-up and no run-down in it. */
-enum wh_status wh_run_read(struct wh_arena *arena, struct wh_record *record, const struct wh_run_ask *ask,
+enum wh_status wh_run_read(struct wh_arena *arena, struct wh_run_record *record, const struct wh_run_ask *ask,
                            struct wh_run **ret, struct wh_errors *reterr);
 
 /* Refuses a stated speed above the stamped one, both rad/s; stamped 0: not known. Errors: WH_ERR_INPUT. */

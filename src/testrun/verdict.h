@@ -18,7 +18,7 @@ struct wh_told {
 };
 
 /* A figure in words, for what is asked without numbers: "leaks: none". */
-enum wh_answer { WH_NOT_ANSWERED, WH_AS_EXPECTED, WH_NOT_SO };
+enum wh_test_answer { WH_NOT_ANSWERED, WH_AS_EXPECTED, WH_NOT_SO };
 
 struct wh_test_check {
     const char *id, *title, *limits, *expects, *outside; /* as written; NULL: none */
@@ -33,7 +33,7 @@ struct wh_test_check {
 
     const double *values; /* readings so far, SI, round after round */
     size_t count;
-    enum wh_answer answer;
+    enum wh_test_answer answer;
     const char *released; /* who released it; NULL: nobody yet */
 };
 

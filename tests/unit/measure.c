@@ -25,7 +25,7 @@ static enum wh_status run_body(struct wh_arena *arena, void *context)
 {
     const struct run *run = context;
     struct wh_errors errors = wh_errors_in(arena);
-    struct wh_record *record;
+    struct wh_run_record *record;
     struct wh_measured *measured;
     size_t count = run->count ? run->count : LONG;
     float *x = WH_NEW(arena, count * run->channels, float);

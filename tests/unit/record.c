@@ -5,8 +5,8 @@
 #include <stdio.h>
 
 /* Opens and reads a record to its end into x (channels one after the other, `room` each); the errors as text, or "". */
-static const char *read_all(struct wh_arena *arena, const char *path, struct wh_record_ask ask, struct wh_record **ret,
-                            double *x, size_t room)
+static const char *read_all(struct wh_arena *arena, const char *path, struct wh_record_ask ask,
+                            struct wh_run_record **ret, double *x, size_t room)
 {
     struct wh_errors errors = wh_errors_in(arena);
     size_t done = 0, got = 1;
@@ -22,22 +22,22 @@ static const char *read_all(struct wh_arena *arena, const char *path, struct wh_
     return wh_errors_text(arena, &errors);
 }
 
-static const char *read_text(struct wh_arena *arena, const char *text, struct wh_record_ask ask, struct wh_record **ret,
-                             double *x, size_t room)
+static const char *read_text(struct wh_arena *arena, const char *text, struct wh_record_ask ask,
+                             struct wh_run_record **ret, double *x, size_t room)
 {
     return read_all(arena, file_of(arena, "x.csv", text, strlen(text)), ask, ret, x, room);
 }
 
 static void check_refused(struct wh_arena *arena, const char *text, struct wh_record_ask ask, const char *words)
 {
-    struct wh_record *record;
+    struct wh_run_record *record;
     double x[256];
     const char *errors = read_text(arena, text, ask, &record, x, 64);
     if (!strstr(errors, words)) print_error("\"%s\" is not in: %s\n", words, errors);
     assert_non_null(strstr(errors, words));
 }
 
-static void check_doubted(const struct wh_record *record, const char *words)
+static void check_doubted(const struct wh_run_record *record, const char *words)
 {
     for (size_t d = 0; d < record->doubts.count; d++)
         if (strstr(record->doubts.at[d], words)) return;
@@ -48,7 +48,7 @@ static void check_doubted(const struct wh_record *record, const char *words)
 ARENA_TEST(wav_of_whole_numbers_takes_its_full_scale)
 {
     uint8_t bytes[WAV_HEAD + 8];
-    struct wh_record *record;
+    struct wh_run_record *record;
     double x[8];
     wav_head(bytes, 1, 16, 2, 51200, 8);
     put(bytes + WAV_HEAD, 0x4000, 2);     /* a half */
@@ -76,7 +76,7 @@ ARENA_TEST(wav_of_whole_numbers_takes_its_full_scale)
 ARENA_TEST(wav_of_floating_numbers_is_in_its_unit)
 {
     float samples[] = {1.5f, -2, 0.25f};
-    struct wh_record *record;
+    struct wh_run_record *record;
     double x[4];
     struct wh_record_ask ask = {.unit = "g"};
     assert_string_equal(read_all(arena, wav_of(arena, "f.wav", 1, 12000, samples, 3), ask, &record, x, 4), "");
@@ -92,7 +92,7 @@ ARENA_TEST(wav_of_floating_numbers_is_in_its_unit)
 ARENA_TEST(wav_that_is_broken_is_told)
 {
     float samples[64] = {0, 1};
-    struct wh_record *record;
+    struct wh_run_record *record;
     double x[64];
     samples[40] = NAN;
     const char *path = wav_of(arena, "nan.wav", 1, 1000, samples, 64);
@@ -112,7 +112,7 @@ ARENA_TEST(wav_that_is_broken_is_told)
 
 ARENA_TEST(csv_with_a_comment_for_its_rate)
 {
-    struct wh_record *record;
+    struct wh_run_record *record;
     double x[8];
     assert_string_equal(read_text(arena, "# sample_rate_hz=20000\nacc,tacho\n-0.5,1e-3\n0.25,2\n",
                                   (struct wh_record_ask){0}, &record, x, 4),
@@ -128,7 +128,7 @@ ARENA_TEST(csv_with_a_comment_for_its_rate)
 
 ARENA_TEST(csv_with_decimal_commas_and_a_time)
 {
-    struct wh_record *record;
+    struct wh_run_record *record;
     double x[16];
     assert_string_equal(read_text(arena,
                                   "Time (ms);neck bearing across (mm/s);foot along [g]\r\n"
@@ -147,7 +147,7 @@ ARENA_TEST(csv_with_decimal_commas_and_a_time)
 
 ARENA_TEST(csv_of_bare_numbers)
 {
-    struct wh_record *record;
+    struct wh_run_record *record;
     double x[8];
     struct wh_record_ask ask = {.rate = "1 kHz", .unit = "m/s2"};
     assert_string_equal(read_text(arena, "1 2\n3\t4\n", ask, &record, x, 4), "");
@@ -189,7 +189,7 @@ ARENA_TEST(csv_that_is_wrong_is_told_with_its_line)
 ARENA_TEST(csv_with_coarse_times)
 {
     struct wh_text text = {.arena = arena};
-    struct wh_record *record;
+    struct wh_run_record *record;
     double x[512];
     wh_text_add(&text, "time;a [m/s2]\n");
     for (int i = 0; i < 500; i++) wh_text_print(&text, "%.3f;%d\n", i / 3000.0, i % 7);
@@ -202,7 +202,7 @@ ARENA_TEST(csv_with_coarse_times)
 ARENA_TEST(a_file_that_is_not_there)
 {
     struct wh_errors errors = wh_errors_in(arena);
-    struct wh_record *record;
+    struct wh_run_record *record;
     assert_int_equal(wh_record_open(arena, "/nowhere/x.wav", &(struct wh_record_ask){0}, &record, &errors),
                      WH_ERR_FILE);
     assert_int_equal(wh_record_open(arena, "/tmp", &(struct wh_record_ask){0}, &record, &errors), WH_ERR_FILE);

@@ -44,7 +44,7 @@ static const char *record_of(struct wh_arena *arena, const struct made *m)
 static enum wh_status read_run(struct wh_arena *arena, const char *path, const struct wh_record_ask *how,
                                const struct wh_run_ask *ask, struct wh_run **ret, struct wh_errors *errors)
 {
-    struct wh_record *record;
+    struct wh_run_record *record;
     *errors = wh_errors_in(arena);
     enum wh_status status = wh_record_open(arena, path, how, &record, errors);
     if (status == WH_OK) status = wh_run_read(arena, record, ask, ret, errors);

@@ -32,8 +32,8 @@ static void add_letters(struct wh_text *text, const struct set *s, const char *v
     wh_text_print(text, "%s    -1\n", values);
 }
 
-static const char *read_bytes(struct wh_arena *arena, const char *bytes, size_t size, struct wh_record **ret, double *x,
-                              size_t room)
+static const char *read_bytes(struct wh_arena *arena, const char *bytes, size_t size, struct wh_run_record **ret,
+                              double *x, size_t room)
 {
     struct wh_errors errors = wh_errors_in(arena);
     const char *path = file_of(arena, "x.uff", bytes, size);
@@ -53,7 +53,7 @@ ARENA_TEST(double_values_in_letters)
 {
     struct wh_text text = {.arena = arena};
     struct set set = usual();
-    struct wh_record *record;
+    struct wh_run_record *record;
     double x[8];
     add_letters(&text, &set, "  1.000000000000E+00 -2.500000000000D+00  3.000000000000E-03  0.000000000000E+00\n");
     assert_string_equal(read_bytes(arena, text.at, text.count, &record, x, 8), "");
@@ -74,7 +74,7 @@ ARENA_TEST(single_values_of_two_channels)
 {
     struct wh_text text = {.arena = arena};
     struct set set = usual(), spectrum = usual();
-    struct wh_record *record;
+    struct wh_run_record *record;
     double x[16];
     set.type = 2;
     set.count = 7;
@@ -116,7 +116,7 @@ ARENA_TEST(values_in_bytes_of_either_order)
     uint8_t turned[32], single[16];
     struct wh_text text = {.arena = arena};
     struct set set = usual();
-    struct wh_record *record;
+    struct wh_run_record *record;
     double x[16];
     for (size_t i = 0; i < 32; i++) turned[i] = ((const uint8_t *)values)[i / 8 * 8 + 7 - i % 8];
     for (size_t i = 0; i < 4; i++) memcpy(single + 4 * i, &(float){(float)values[i]}, 4);
@@ -138,7 +138,7 @@ ARENA_TEST(a_unit_that_is_not_written_is_doubted)
 {
     struct wh_text text = {.arena = arena};
     struct set set = usual();
-    struct wh_record *record;
+    struct wh_run_record *record;
     double x[8];
     set.unit = "NONE";
     add_letters(&text, &set, "  1.000000000000E+00 -2.500000000000E+00  3.000000000000E-03  0.000000000000E+00\n");
@@ -151,7 +151,7 @@ ARENA_TEST(a_unit_that_is_not_written_is_doubted)
 static void check_letters(struct wh_arena *arena, struct set set, const char *values, const char *words)
 {
     struct wh_text text = {.arena = arena};
-    struct wh_record *record;
+    struct wh_run_record *record;
     double x[64];
     add_letters(&text, &set, values);
     const char *errors = read_bytes(arena, text.at, text.count, &record, x, 8);
@@ -198,7 +198,7 @@ ARENA_TEST(broken_bytes_are_told)
         {1, 1, 4, "not in the form of IEEE 754"}, {3, 2, 4, "neither 1 nor 2"}, {1, 2, 5, "5 values are promised"}};
     double values[4] = {1, 2, 3, 4}, x[8];
     struct set set = usual();
-    struct wh_record *record;
+    struct wh_run_record *record;
     for (size_t i = 0; i < 3; i++) {
         struct wh_text text = {.arena = arena};
         set.count = list[i].count;
