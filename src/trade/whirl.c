@@ -44,14 +44,15 @@ static double halve(const struct rigid *r, double more, double less)
 }
 
 /* Where way and turn do not hang together they each have a forward and a backward root; these part the axis into spans
- * with one root of the whole in each. `side` is 1 for the forward ones, -1 for the backward ones. */
+ * with one root of the whole in each. `side` is 1 for the forward ones, -1 for the backward ones. At twice the greater
+ * of the two there is always too much: the factors are at most -3 ways and -turns, and ways turns is more than both^2.
+ */
 static void whirl_side(const struct rigid *r, double side, double ret[2])
 {
     double spin = side * r->polar * r->spin;
     double way = sqrt(r->ways / r->mass);
     double turn = (spin + sqrt(spin * spin + 4 * r->tilting * r->turns)) / (2 * r->tilting);
     double far = 2 * fmax(way, turn);
-    while (left_over(r, side * far) < 0) far *= 2;
     ret[0] = halve(r, 0, side * fmin(way, turn));
     ret[1] = halve(r, side * far, side * fmax(way, turn));
 }

@@ -2,6 +2,7 @@
  * back. */
 #include "check.h"
 #include "trade/bearing.h"
+#include "trade/bearing_inside.h"
 #include "trade/bearing_table.h"
 #include "trade/iso286.h"
 #include "trade/iso492.h"
@@ -111,6 +112,29 @@ static void bearings(void **state)
             }
 }
 
+/* Orders of the lines by the inside kept here, as a university bearing data centre prints them on its page of bearings;
+ * the dimensions are printed to four digits. */
+static void insides(void **state)
+{
+    static const struct {
+        const char *designation;
+        double outer, inner;
+    } cases[] = {{"6205", 3.5848, 5.4152}, {"6205-2RS", 3.5848, 5.4152}, {"6203", 3.0530, 4.9469}};
+    (void)state;
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        const struct wh_bearing_inside *inside = wh_bearing_inside(cases[i].designation);
+        assert_non_null(inside);
+        double half = inside->elements / 2, ratio = inside->element / inside->pitch;
+        check_close(half * (1 - ratio), cases[i].outer, 0, 2e-4);
+        check_close(half * (1 + ratio), cases[i].inner, 0, 2e-4);
+        assert_non_null(inside->source);
+    }
+    assert_null(wh_bearing_inside("6204"));
+    assert_null(wh_bearing_inside("62050"));
+    assert_null(wh_bearing_inside("620"));
+    assert_null(wh_bearing_inside(""));
+}
+
 /* Every word of every vocabulary means what it is printed as, and nothing else. */
 static void vocabularies(void **state)
 {
@@ -136,7 +160,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(outside_iso_286),  cmocka_unit_test(outside_iso_492), cmocka_unit_test(threads),
-        cmocka_unit_test(words_of_threads), cmocka_unit_test(bearings),        cmocka_unit_test(vocabularies),
+        cmocka_unit_test(words_of_threads), cmocka_unit_test(bearings),        cmocka_unit_test(insides),
+        cmocka_unit_test(vocabularies),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
