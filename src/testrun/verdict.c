@@ -83,13 +83,15 @@ static struct wh_test_judged judge_words(struct wh_arena *arena, const struct wh
         .then = so ? NULL : check->outside};
 }
 
+enum { UNSEEN = 500 }; /* an uncertainty below this part of the value is not worth reading */
+
 /* "3.4 mm/s, at most 3.0 mm/s: outside by 0.4 mm/s (neck.wav)" */
 static const char *words_of(struct wh_arena *arena, const struct wh_test_check *check, const struct weighed *w)
 {
     double out = beyond(check, w->value);
     struct wh_text text = {.arena = arena};
     wh_text_print(&text, "%s: %s", check->title, amount(arena, check, w->value, false));
-    if (w->U > 0) wh_text_print(&text, " ± %s", amount(arena, check, w->U, true));
+    if (w->U > fabs(w->value) / UNSEEN) wh_text_print(&text, " ± %s", amount(arena, check, w->U, true));
     wh_text_print(&text, ", %s: ", check->limits);
     if (w->outcome == WH_TEST_STOP)
         wh_text_print(&text, "beyond %s", amount(arena, check, check->stop_at, false));
