@@ -65,17 +65,36 @@ void wh_view_findings_text(struct wh_text *text, const struct wh_tree *run)
     }
 }
 
+static bool same_group(const struct wh_tree *a, const struct wh_tree *b)
+{
+    return wh_same(wh_tree_text(a, "of", ""), wh_tree_text(b, "of", "")) &&
+           wh_same(wh_tree_text(a, "place", ""), wh_tree_text(b, "place", "")) && is_of(a, b);
+}
+
+static void print_line(struct wh_text *text, const struct wh_tree *l)
+{
+    wh_text_print(text, "  %8.2f Hz  %7.3f times a turn  %3.0f dB over the noise  %s%s\n",
+                  wh_tree_number(l, "frequency", 0), wh_tree_number(l, "order", 0), wh_tree_number(l, "over floor", 0),
+                  wh_tree_text(l, "name", ""), wh_tree_get(l, "beside") ? ", beside a multiple" : "");
+}
+
+enum { MOST_NAMELESS = 3 }; /* lines that nothing explains, of each spectrum; the others are only counted */
+
+/* The lines of one spectrum; gives the first of the next. */
+static const struct wh_tree *print_group(struct wh_text *text, const struct wh_tree *first)
+{
+    const struct wh_tree *l = first;
+    size_t nameless = 0;
+    const char *place = wh_tree_text(first, "place", "");
+    wh_text_print(text, "\nLines of the %s%s%s:\n", wh_tree_text(first, "of", ""), *place ? " at " : "", place);
+    for (; l && same_group(l, first); l = l->next)
+        if (!wh_same(wh_tree_text(l, "name", ""), "not named") || nameless++ < MOST_NAMELESS) print_line(text, l);
+    if (nameless > MOST_NAMELESS) wh_text_print(text, "  and %zu more without a name\n", nameless - MOST_NAMELESS);
+    return l;
+}
+
 void wh_view_lines_text(struct wh_text *text, const struct wh_tree *run)
 {
-    const struct wh_tree *lines = wh_tree_get(run, "lines"), *last = NULL;
-    for (const struct wh_tree *l = lines->first; l; last = l, l = l->next) {
-        if (!last || !wh_same(wh_tree_text(l, "of", ""), wh_tree_text(last, "of", "")) ||
-            !wh_same(wh_tree_text(l, "place", ""), wh_tree_text(last, "place", "")) || !is_of(l, last))
-            wh_text_print(text, "\nLines of the %s%s%s:\n", wh_tree_text(l, "of", ""),
-                          *wh_tree_text(l, "place", "") ? " at " : "", wh_tree_text(l, "place", ""));
-        wh_text_print(text, "  %8.2f Hz  %7.3f times a turn  %3.0f dB over the noise  %s%s\n",
-                      wh_tree_number(l, "frequency", 0), wh_tree_number(l, "order", 0),
-                      wh_tree_number(l, "over floor", 0), wh_tree_text(l, "name", ""),
-                      wh_tree_get(l, "beside") ? ", beside a multiple" : "");
-    }
+    const struct wh_tree *line = wh_tree_get(run, "lines")->first;
+    while (line) line = print_group(text, line);
 }
