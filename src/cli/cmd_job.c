@@ -124,6 +124,12 @@ static enum wh_status texts_of(struct wh_cli *cli, struct wh_desk *desk, const s
     return WH_OK;
 }
 
+static void print_texts(struct wh_cli *cli, const char *before, const struct wh_tree *list)
+{
+    for (const struct wh_tree *text = list->first; text; text = text->next)
+        wh_text_print(&cli->out, "  %s%s\n", before, text->text);
+}
+
 static void print_answer(struct wh_cli *cli, const struct wh_answer *answer)
 {
     struct wh_errors errors = wh_errors_in(cli->arena);
@@ -136,9 +142,9 @@ static void print_answer(struct wh_cli *cli, const struct wh_answer *answer)
     if (answer->how == WH_TAKEN_CONTESTED)
         wh_text_print(&cli->out, "  kept as contested with entry %" PRId64 ": %s\n", answer->against,
                       wh_tree_text(body, "because", ""));
-    for (const struct wh_tree *says = wh_view_run_sentences(cli->arena, wh_tree_get(body, "run"))->first; says;
-         says = says->next)
-        wh_text_print(&cli->out, "  %s\n", says->text);
+    const struct wh_tree *run = wh_tree_get(body, "run");
+    print_texts(cli, "", wh_view_run_sentences(cli->arena, run));
+    print_texts(cli, "Mind: ", wh_view_run_warnings(cli->arena, run));
     if (judged)
         wh_text_print(&cli->out, "  %s: %s\n", wh_tree_text(judged, "value", ""), wh_tree_text(judged, "says", ""));
     if (wh_tree_get(judged, "settles"))

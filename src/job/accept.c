@@ -285,6 +285,15 @@ enum wh_status wh_entry_accept(struct wh_arena *arena, const struct wh_job *job,
     return WH_OK;
 }
 
+/* The next field that a person said: what the program made of it is left aside. */
+static const struct wh_tree *said_from(const struct wh_tree *node)
+{
+    static const char *const made[] = {"v", "judged", "second", "run"};
+    for (size_t i = 0; node && i < sizeof made / sizeof *made; i++)
+        if (wh_same(node->key, made[i])) return said_from(node->next);
+    return node;
+}
+
 bool wh_entry_same(struct wh_arena *arena, const struct wh_event_in *before, const struct wh_entry *entry)
 {
     struct wh_errors errors = wh_errors_in(arena);
@@ -294,11 +303,8 @@ bool wh_entry_same(struct wh_arena *arena, const struct wh_event_in *before, con
     const struct wh_tree *said = body;
     if (wh_same(kind, "contested")) kind = wh_tree_text(body, "kind", ""), said = wh_tree_get(body, "entry");
     if (!wh_same(kind, entry->kind) || !wh_same(before->who, entry->who)) return false;
-    const struct wh_tree *now = entry->said ? entry->said->first : NULL;
-    for (const struct wh_tree *node = said ? said->first : NULL; node; node = node->next) {
-        if (wh_same(node->key, "v") || wh_same(node->key, "judged") || wh_same(node->key, "second")) continue;
-        if (!now || !wh_tree_same(node, now)) return false;
-        now = now->next;
-    }
-    return now == NULL;
+    const struct wh_tree *then = said_from(said ? said->first : NULL),
+                         *now = said_from(entry->said ? entry->said->first : NULL);
+    while (then && now && wh_tree_same(then, now)) then = said_from(then->next), now = said_from(now->next);
+    return !then && !now;
 }

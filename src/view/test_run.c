@@ -41,6 +41,14 @@ static void add_texts(struct wh_arena *arena, struct wh_tree *list, const struct
         add_some(arena, list, NULL, key ? wh_tree_text(item, key, NULL) : item->text);
 }
 
+struct wh_tree *wh_view_run_warnings(struct wh_arena *arena, const struct wh_tree *run)
+{
+    struct wh_tree *list = wh_tree_new(arena, WH_TREE_LIST);
+    add_texts(arena, list, wh_tree_get(wh_tree_get(run, "run down"), "warnings"), NULL);
+    add_texts(arena, list, wh_tree_get(wh_tree_get(run, "run up"), "warnings"), NULL);
+    return list;
+}
+
 static void add_findings(struct wh_arena *arena, struct wh_tree *item, const struct wh_tree *run)
 {
     static const char *const keys[] = {"part", "place", "says", "evidence", "sure"};
@@ -105,9 +113,7 @@ static void add_record(struct wh_arena *arena, struct wh_tree *list, const struc
         add_some(arena, item, keys[i], wh_tree_text(line->body, keys[i], NULL));
     wh_tree_add(arena, item, "sentences", wh_view_run_sentences(arena, run));
     add_findings(arena, item, run);
-    struct wh_tree *warnings = wh_tree_add_new(arena, item, "warnings", WH_TREE_LIST);
-    add_texts(arena, warnings, wh_tree_get(wh_tree_get(run, "run down"), "warnings"), NULL);
-    add_texts(arena, warnings, wh_tree_get(wh_tree_get(run, "run up"), "warnings"), NULL);
+    wh_tree_add(arena, item, "warnings", wh_view_run_warnings(arena, run));
     add_texts(arena, wh_tree_add_new(arena, item, "changed", WH_TREE_LIST), wh_tree_get(run, "compared"), "says");
     add_drawings(arena, item, run);
     add_figures(arena, item, run);

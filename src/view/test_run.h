@@ -9,6 +9,9 @@
 /* What a record says, one sentence each: what was found or that nothing was, the levels, the run. NULL: none. */
 struct wh_tree *wh_view_run_sentences(struct wh_arena *arena, const struct wh_tree *run);
 
+/* What a fitter has to look at: rubbing, a slipping belt, a speed too high. NULL: none. */
+struct wh_tree *wh_view_run_warnings(struct wh_arena *arena, const struct wh_tree *run);
+
 /* A map: `acceptance` (outcome, says, checks, each with outcome, says, then), `records`, the newest first, each with
  * entry, name, what, when, who, at, sentences, findings, warnings, changed, drawings (scenes), figures, named, doubts.
  */

@@ -3,6 +3,7 @@
 #include "desk/desk.h"
 #include "view/bench.h"
 #include "view/machine.h"
+#include "view/test_run.h"
 #include "web/pages.h"
 
 #include <spawn.h>
@@ -14,6 +15,7 @@ enum { PDF = 32 << 20 };
 struct looking {
     struct wh_tree *page;
     bool inch;
+    const struct wh_machine *machine;
 };
 
 static enum wh_status look(struct wh_arena *arena, struct wh_desk_look *look)
@@ -21,6 +23,7 @@ static enum wh_status look(struct wh_arena *arena, struct wh_desk_look *look)
     struct looking *l = look->context;
     struct wh_tree *report = wh_view_job(arena, look->job);
     wh_tree_add(arena, report, "centres", wh_view_centres(arena, look->job));
+    wh_tree_add(arena, report, "run", wh_view_test_run(arena, look->job, l->machine));
     wh_view_units(arena, report);
     if (l->inch) wh_view_also_in_inches(arena, report);
     wh_tree_add(arena, l->page, "job", wh_view_bench_head(arena, look->job));
@@ -34,11 +37,12 @@ static enum wh_status look(struct wh_arena *arena, struct wh_desk_look *look)
 void wh_page_job_papers(const struct wh_house *house, const struct wh_request *request, struct wh_reply *reply)
 {
     struct wh_errors errors = wh_errors_in(request->arena);
-    struct looking l = {wh_page_new(house, request, "Service report"), request->inch};
+    struct looking l = {.page = wh_page_new(house, request, "Service report"), .inch = request->inch};
     struct wh_desk_look desk_look = {.context = &l, .body = look};
     int64_t number;
     wh_tree_add_text(request->arena, l.page, "number", request->held[0]);
     if (!wh_job_number(request->held[0], &number) ||
+        wh_desk_machine(house->desk, request->arena, number, NULL, &l.machine, NULL, &errors) != WH_OK ||
         wh_desk_state(house->desk, request->arena, number, &desk_look, &errors) != WH_OK) {
         wh_page_wrong(house, request, 404, "There is no such job.", NULL, reply);
         return;
