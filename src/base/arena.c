@@ -27,6 +27,8 @@ struct deferred {
 
 struct wh_arena {
     jmp_buf *out;
+    struct wh_arena *outer;  /* of a run: the one it was opened in */
+    struct wh_arena *opened; /* the innermost run of this thread when `out` was set */
     struct block *block;
     struct deferred *deferred;
     size_t taken, cap;
@@ -42,22 +44,40 @@ static void close_arena(struct wh_arena *arena)
     }
 }
 
+/* The innermost run of this thread. Who jumps out of several closes them on the way. */
+static _Thread_local struct wh_arena *innermost;
+
+static _Noreturn void jump_out(struct wh_arena *arena)
+{
+    while (innermost != arena->opened) {
+        struct wh_arena *left = innermost;
+        innermost = left->outer;
+        close_arena(left);
+    }
+    longjmp(*arena->out, 1);
+}
+
 enum wh_status wh_arena_within(struct wh_arena *arena, enum wh_status (*body)(struct wh_arena *arena, void *context),
                                void *context)
 {
     jmp_buf here, *volatile before = arena->out;
+    struct wh_arena *volatile opened = arena->opened;
     arena->out = &here;
+    arena->opened = innermost;
     enum wh_status status = setjmp(here) == 0 ? body(arena, context) : WH_ERR_NOMEM;
     arena->out = before;
+    arena->opened = opened;
     return status;
 }
 
 enum wh_status wh_arena_run(size_t cap, enum wh_status (*body)(struct wh_arena *arena, void *context), void *context)
 {
-    struct wh_arena arena = {.cap = cap};
+    struct wh_arena arena = {.cap = cap, .outer = innermost};
     mallopt(M_TRIM_THRESHOLD, KEPT); /* what one arena gives back serves the next, without a way round by the system */
     mallopt(M_ARENA_MAX, HEAPS);     /* nor does each thread keep its own */
+    innermost = &arena;
     enum wh_status status = wh_arena_within(&arena, body, context);
+    innermost = arena.outer;
     close_arena(&arena);
     return status;
 }
@@ -78,15 +98,15 @@ void wh_arena_free(struct wh_arena *arena)
 
 void wh_arena_give_up(struct wh_arena *arena)
 {
-    longjmp(*arena->out, 1);
+    jump_out(arena);
 }
 
 static struct block *new_block(struct wh_arena *arena, size_t size)
 {
     size_t room = size > BLOCK / 4 ? size : BLOCK;
-    if (room > arena->cap || arena->taken > arena->cap - room) longjmp(*arena->out, 1);
+    if (room > arena->cap || arena->taken > arena->cap - room) jump_out(arena);
     struct block *block = wh_fault_strikes(WH_FAULT_MEMORY) ? NULL : calloc(1, sizeof *block + room);
-    if (!block) longjmp(*arena->out, 1);
+    if (!block) jump_out(arena);
     block->room = room;
     arena->taken += room;
     return block;
@@ -95,7 +115,7 @@ static struct block *new_block(struct wh_arena *arena, size_t size)
 void *wh_arena_get(struct wh_arena *arena, size_t size)
 {
     size_t step = alignof(max_align_t);
-    if (size > SIZE_MAX - 2 * step) longjmp(*arena->out, 1);
+    if (size > SIZE_MAX - 2 * step) jump_out(arena);
     size = size == 0 ? step : (size + step - 1) / step * step;
     struct block *block = arena->block;
     if (!block || block->room - block->used < size) {
@@ -116,7 +136,7 @@ void *wh_arena_get(struct wh_arena *arena, size_t size)
 
 void *wh_arena_get_many(struct wh_arena *arena, size_t n, size_t size)
 {
-    if (size != 0 && n > SIZE_MAX / size) longjmp(*arena->out, 1);
+    if (size != 0 && n > SIZE_MAX / size) jump_out(arena);
     return wh_arena_get(arena, n * size);
 }
 
@@ -146,7 +166,7 @@ char *wh_arena_vprint(struct wh_arena *arena, const char *format, va_list args)
     va_list again;
     va_copy(again, args);
     int n = vsnprintf(NULL, 0, format, args);
-    if (n < 0) longjmp(*arena->out, 1);
+    if (n < 0) jump_out(arena);
     char *text = wh_arena_get(arena, (size_t)n + 1);
     vsnprintf(text, (size_t)n + 1, format, again);
     va_end(again);

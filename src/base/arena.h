@@ -14,7 +14,8 @@
 struct wh_arena;
 
 /* Opens an arena of at most `cap` bytes, calls body(arena, context), closes the arena and returns what body returned;
- * WH_ERR_NOMEM when memory ran out in between. */
+ * WH_ERR_NOMEM when memory ran out in between. Runs may be nested: one that is jumped out of, because an outer arena
+ * has no room, is closed on the way. */
 enum wh_status wh_arena_run(size_t cap, enum wh_status (*body)(struct wh_arena *arena, void *context), void *context);
 
 /* Runs body(arena, context) inside an arena that is open already: an allocation that cannot be met ends this body only,

@@ -16,10 +16,11 @@ static fftw_plan plan_of(const struct wh_transform *t, enum way way)
     return fftw_plan_dft_1d(n, t->bins, t->bins, FFTW_BACKWARD, FFTW_ESTIMATE);
 }
 
-static void forget(void *plan)
+static void forget(void *transform)
 {
+    struct wh_transform *t = transform;
     pthread_mutex_lock(&planner);
-    fftw_destroy_plan(plan);
+    if (t->plan) fftw_destroy_plan(t->plan);
     pthread_mutex_unlock(&planner);
 }
 
@@ -29,11 +30,11 @@ static struct wh_transform *make(struct wh_arena *arena, size_t n, enum way way)
     t->n = n;
     t->real = way == COMPLEX ? NULL : WH_NEW(arena, n, double);
     t->bins = wh_arena_get_many(arena, way == COMPLEX ? n : n / 2 + 1, sizeof *t->bins);
+    wh_arena_defer(arena, forget, t);
     pthread_mutex_lock(&planner);
     t->plan = plan_of(t, way);
     pthread_mutex_unlock(&planner);
     if (!t->plan) wh_arena_give_up(arena);
-    wh_arena_defer(arena, forget, t->plan);
     return t;
 }
 

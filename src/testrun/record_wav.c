@@ -56,7 +56,8 @@ static SF_VIRTUAL_IO door = {size_of, seek_in, read_from, NULL, tell_in};
 
 static void close_wav(void *handle)
 {
-    sf_close(handle);
+    struct wav *wav = handle;
+    if (wav->file) sf_close(wav->file);
 }
 
 /* ---- opening and reading ---------------------------------------------------------------------------------------- */
@@ -89,10 +90,10 @@ static enum wh_status open_wav(struct wh_arena *arena, struct wh_run_record *rec
     wav->from = record->inside->file;
     wav->errors = reterr;
     record->inside->state = wav;
+    wh_arena_defer(arena, close_wav, wav);
     wav->file = sf_open_virtual(&door, SFM_READ, &info, wav);
     if (wav->failed) return WH_ERR_FILE;
     if (!wav->file) return refuse(record, "is no sound WAV file: ", sf_strerror(NULL), reterr);
-    wh_arena_defer(arena, close_wav, wav->file);
     if (info.frames <= 0) return refuse(record, "holds no samples", "", reterr);
     doubt_cut(record, wav->file);
     record->rate = info.samplerate;

@@ -79,6 +79,50 @@ static void running_out_jumps_back_and_closes_the_handles(void **state)
     assert_in_range(trail.used, CAP / 2, CAP);
 }
 
+struct nest {
+    struct wh_arena *outer;
+    struct trail trail;
+    bool went_on;
+};
+
+static enum wh_status ask_the_outer(struct wh_arena *arena, void *context)
+{
+    struct nest *nest = context;
+    defer_three(arena, &nest->trail);
+    wh_arena_give_up(nest->outer);
+}
+
+static enum wh_status open_two(struct wh_arena *arena, void *context)
+{
+    struct nest *nest = context;
+    defer_three(arena, &nest->trail);
+    wh_arena_run(CAP, ask_the_outer, nest);
+    nest->went_on = true;
+    return WH_OK;
+}
+
+static enum wh_status open_three(struct wh_arena *arena, void *context)
+{
+    struct nest *nest = context;
+    nest->outer = arena;
+    wh_arena_run(CAP, open_two, nest);
+    nest->went_on = true;
+    return WH_OK;
+}
+
+/* An outer arena without room ends all runs inside it: they are closed, the innermost first. */
+static void runs_that_are_jumped_out_of_are_closed(void **state)
+{
+    (void)state;
+    struct nest nest = {0};
+    assert_int_equal(wh_arena_run(CAP, open_three, &nest), WH_ERR_NOMEM);
+    assert_string_equal(nest.trail.letters, "cbacba");
+    assert_false(nest.went_on);
+    struct trail trail = {0};
+    assert_int_equal(wh_arena_run(CAP, finish, &trail), WH_ERR_LIMIT); /* and the next one is as any other */
+    assert_string_equal(trail.letters, "cba");
+}
+
 static void sizes_that_overflow_are_out_of_memory(void **state)
 {
     (void)state;
@@ -136,8 +180,10 @@ static void the_kth_block_can_be_made_to_fail(void **state)
         assert_true(k < 100);
         wh_fault_arm(WH_FAULT_MEMORY, k);
         enum wh_status status = wh_arena_run((size_t)16 << 20, a_list_keeps_what_was_pushed_body, NULL);
-        if (status == WH_OK) passed = k;
-        else assert_int_equal(status, WH_ERR_NOMEM);
+        if (status == WH_OK)
+            passed = k;
+        else
+            assert_int_equal(status, WH_ERR_NOMEM);
     }
     assert_true(passed > 2);
     assert_int_equal(wh_fault_calls(WH_FAULT_MEMORY), passed - 1);
@@ -185,6 +231,7 @@ int main(void)
         cmocka_unit_test(a_body_within_ends_alone),
         cmocka_unit_test(the_body_s_status_comes_back_and_handles_close_in_reverse),
         cmocka_unit_test(running_out_jumps_back_and_closes_the_handles),
+        cmocka_unit_test(runs_that_are_jumped_out_of_are_closed),
         cmocka_unit_test(sizes_that_overflow_are_out_of_memory),
         cmocka_unit_test(memory_is_zero_and_aligned),
         cmocka_unit_test(a_large_piece_leaves_the_open_block_open),
