@@ -163,7 +163,7 @@ static enum wh_due_state later(double left, double whole)
     return left <= 0 ? WH_DUE_NOW : left < SOON * whole ? WH_DUE_SOON : WH_DUE_LATER;
 }
 
-static const char *hours_words(struct wh_arena *arena, double seconds)
+const char *wh_due_hours_words(struct wh_arena *arena, double seconds)
 {
     return wh_arena_print(arena, "%.0f h", seconds / HOUR);
 }
@@ -174,7 +174,7 @@ static void settle_unknown(struct wh_arena *arena, const struct wh_due *due, str
     bool over = due->hours >= line->after;
     line->state = over ? WH_DUE_NOW : WH_DUE_NOT_KNOWN;
     line->because =
-        over ? wh_arena_print(arena, "%s run, and no renewal in a job kept here", hours_words(arena, due->hours))
+        over ? wh_arena_print(arena, "%s run, and no renewal in a job kept here", wh_due_hours_words(arena, due->hours))
              : "no renewal in a job kept here";
 }
 
@@ -195,7 +195,7 @@ static void settle(struct wh_arena *arena, const struct wh_due *due, const struc
     line->state = by_hours > by_age ? by_hours : by_age;
     wh_text_print(&words, "renewed in job %lld", (long long)last->job);
     if (!isnan(line->hours_left))
-        wh_text_print(&words, ", %s run since", hours_words(arena, run));
+        wh_text_print(&words, ", %s run since", wh_due_hours_words(arena, run));
     else if (!isnan(line->after))
         wh_text_add(&words, ", hours run since are not known");
     line->because = wh_text_of(&words);

@@ -23,6 +23,9 @@ struct wh_due_job wh_due_job(struct wh_arena *arena, const struct wh_job *job);
 /* Hours run as people write them: "11 240", "11,240 h", "11240.5"; in seconds; NaN: no number. */
 double wh_due_hours(const char *text);
 
+/* "1200 h", of seconds. */
+const char *wh_due_hours_words(struct wh_arena *arena, double seconds);
+
 enum wh_due_state { WH_DUE_NOT_KNOWN, WH_DUE_LATER, WH_DUE_SOON, WH_DUE_NOW };
 const char *wh_due_words(enum wh_due_state state); /* "not known", "later", "soon", "now" */
 

@@ -5,12 +5,7 @@
 
 #include <math.h>
 
-static const double HOUR = 3600, DAY = 86400, YEAR = 365.25 * 86400;
-
-static const char *hours_words(struct wh_arena *arena, double seconds)
-{
-    return wh_arena_print(arena, "%.0f h", seconds / HOUR);
-}
+static const double DAY = 86400, YEAR = 365.25 * 86400;
 
 static const char *age_words(struct wh_arena *arena, double seconds)
 {
@@ -22,9 +17,9 @@ static const char *age_words(struct wh_arena *arena, double seconds)
 /* "1200 h or 2 years, whichever is first". */
 static const char *every(struct wh_arena *arena, const struct wh_due_line *line)
 {
-    if (isnan(line->age)) return hours_words(arena, line->after);
+    if (isnan(line->age)) return wh_due_hours_words(arena, line->after);
     if (isnan(line->after)) return age_words(arena, line->age);
-    return wh_arena_print(arena, "%s or %s, whichever is first", hours_words(arena, line->after),
+    return wh_arena_print(arena, "%s or %s, whichever is first", wh_due_hours_words(arena, line->after),
                           age_words(arena, line->age));
 }
 
@@ -34,7 +29,7 @@ static const char *when(struct wh_arena *arena, const struct wh_due_line *line)
     struct wh_text words = {.arena = arena};
     if (!isnan(line->hours_left))
         wh_text_print(&words, line->hours_left > 0 ? "in %s of running" : "%s of running over",
-                      hours_words(arena, fabs(line->hours_left)));
+                      wh_due_hours_words(arena, fabs(line->hours_left)));
     if (line->day)
         wh_text_print(&words, "%s%s", words.count ? ", and by the calendar on " : "on ", wh_day(arena, line->day));
     return wh_text_of(&words);
@@ -58,9 +53,9 @@ struct wh_tree *wh_view_due(struct wh_arena *arena, const struct wh_machine *mac
 {
     struct wh_tree *map = wh_tree_new(arena, WH_TREE_MAP);
     if (due->hours_at)
-        wh_tree_add_text(
-            arena, map, "hours",
-            wh_arena_print(arena, "%s, read on %s", hours_words(arena, due->hours), wh_day(arena, due->hours_at)));
+        wh_tree_add_text(arena, map, "hours",
+                         wh_arena_print(arena, "%s, read on %s", wh_due_hours_words(arena, due->hours),
+                                        wh_day(arena, due->hours_at)));
     struct wh_tree *lines = wh_tree_add_new(arena, map, "lines", WH_TREE_LIST);
     for (int s = WH_DUE_NOW; s >= (int)state; s--)
         for (size_t i = 0; i < due->lines.count; i++)
