@@ -124,11 +124,11 @@ static bool has_word(const struct wh_thing *thing, const char *key)
     return key == NULL;
 }
 
-static void take_figures(struct wh_arena *arena, const struct wh_sheet *sheet, struct wh_due_line *line)
+static void take_figures(const struct wh_sheet *sheet, struct wh_due_line *line)
 {
     const struct wh_thing *thing = &sheet->machine->things[line->thing];
     for (size_t i = 0; i < sizeof intervals / sizeof *intervals; i++) {
-        size_t cell = wh_sheet_cell(sheet, wh_arena_print(arena, "%s.%s", thing->id, intervals[i].figure));
+        size_t cell = wh_sheet_figure(sheet, line->thing, intervals[i].figure);
         if (cell == WH_NONE || sheet->cells[cell].use == WH_NONE || !has_word(thing, intervals[i].only_with)) continue;
         double value = sheet->value[cell];
         if (isnan(value) || value > LONGEST || value >= line->after) continue;
@@ -227,7 +227,7 @@ struct wh_due *wh_due_make(struct wh_arena *arena, const struct wh_sheet *sheet,
         const struct wh_thing *thing = &sheet->machine->things[t];
         struct wh_due_line line = {
             .thing = t, .after = thing->due_after, .age = thing->due_at_age, .by = "machine file", .hours_left = NAN};
-        take_figures(arena, sheet, &line);
+        take_figures(sheet, &line);
         if (isnan(line.after) && isnan(line.age)) continue;
         settle(arena, due, renewed_last(sheet->machine, thing, jobs, count), now, &line);
         *WH_PUSH(arena, &due->lines) = line;

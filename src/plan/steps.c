@@ -33,10 +33,8 @@ static void add_line(struct writer *writer, const char *line)
 /* "mounting-temperature", or "most mounting-temperature" where the careful end is what the step goes by. */
 static void add_figure(struct writer *writer, size_t thing, const char *figure)
 {
-    enum wh_end end = wh_starts(figure, "least ")  ? WH_END_LEAST
-                      : wh_starts(figure, "most ") ? WH_END_MOST
-                                                   : WH_END_BEST;
-    figure += end == WH_END_LEAST ? 6 : end == WH_END_MOST ? 5 : 0;
+    enum wh_end end;
+    figure = wh_sheet_end(figure, &end);
     for (size_t i = 0; i < writer->figures.count; i++)
         if (writer->figures.at[i].thing == thing && wh_same(writer->figures.at[i].figure, figure)) return;
     *WH_PUSH(writer->arena, &writer->figures) =

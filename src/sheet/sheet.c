@@ -5,6 +5,13 @@
 #include <math.h>
 #include <string.h>
 
+const char *wh_sheet_end(const char *figure, enum wh_end *ret)
+{
+    bool least = wh_starts(figure, "least "), most = wh_starts(figure, "most ");
+    *ret = least ? WH_END_LEAST : most ? WH_END_MOST : WH_END_BEST;
+    return figure + (least ? strlen("least ") : most ? strlen("most ") : 0);
+}
+
 size_t wh_sheet_cell(const struct wh_sheet *sheet, const char *name)
 {
     for (size_t c = 0; c < sheet->cell_count; c++)

@@ -80,6 +80,9 @@ void wh_sheet_settle(struct wh_sheet *sheet);
  * and most: all inputs at the limits that lower or raise it. Scratch comes from the arena. */
 void wh_sheet_spread(struct wh_sheet *sheet, struct wh_arena *arena);
 
+/* "most warmed-to" taken apart: the name, and the end before it. */
+const char *wh_sheet_end(const char *figure, enum wh_end *ret);
+
 /* The cell of that name, WH_NONE when there is none. */
 size_t wh_sheet_cell(const struct wh_sheet *sheet, const char *name);
 /* Of a thing: "neck-bearing" and "mounting-temperature". */

@@ -6,20 +6,13 @@
 #include <math.h>
 #include <string.h>
 
-/* "most warmed-to" taken apart: the end, and the name after it. */
-static const char *parted(const char *figure, enum wh_end *ret)
-{
-    *ret = wh_starts(figure, "least ") ? WH_END_LEAST : wh_starts(figure, "most ") ? WH_END_MOST : WH_END_BEST;
-    return *ret == WH_END_BEST ? figure : strchr(figure, ' ') + 1;
-}
-
 static const struct wh_kind_window *window_of(const struct wh_sheet *sheet, const struct wh_cell *cell)
 {
     const struct wh_kind *kind = sheet->machine->things[cell->thing].kind;
     const char *name = strchr(cell->name, '.');
     enum wh_end end;
     for (size_t i = 0; name && kind && i < WH_KIND_WINDOWS && kind->windows[i].figure; i++)
-        if (wh_same(parted(kind->windows[i].figure, &end), name + 1)) return &kind->windows[i];
+        if (wh_same(wh_sheet_end(kind->windows[i].figure, &end), name + 1)) return &kind->windows[i];
     return NULL;
 }
 
@@ -29,15 +22,13 @@ static double at_end(const struct wh_sheet *sheet, size_t cell, enum wh_end end)
 }
 
 /* A limit: a figure of the same thing, or a value; `open` where it is neither or has no answer. */
-static double limit(struct wh_arena *arena, const struct wh_sheet *sheet, const struct wh_cell *cell, const char *name,
-                    double open)
+static double limit(const struct wh_sheet *sheet, const struct wh_cell *cell, const char *name, double open)
 {
     struct wh_value value;
     enum wh_end end;
     if (!name) return open;
     if (wh_value_read(name, &cell->form.unit, &value, NULL) == WH_READ_WELL) return value.best;
-    const char *figure = parted(name, &end), *thing = sheet->machine->things[cell->thing].id;
-    size_t found = wh_sheet_cell(sheet, wh_arena_print(arena, "%s.%s", thing, figure));
+    size_t found = wh_sheet_figure(sheet, cell->thing, wh_sheet_end(name, &end));
     double value_there = found == WH_NONE ? NAN : at_end(sheet, found, end);
     return isnan(value_there) ? open : value_there;
 }
@@ -54,9 +45,9 @@ struct wh_scene *wh_view_window(struct wh_arena *arena, const struct wh_sheet *s
     const struct wh_kind_window *window = window_of(sheet, cell);
     enum wh_end end;
     if (!window) return NULL;
-    parted(window->figure, &end);
-    struct wh_limits_drawn drawn = {.least = limit(arena, sheet, cell, window->least, -INFINITY),
-                                    .most = limit(arena, sheet, cell, window->most, INFINITY),
+    wh_sheet_end(window->figure, &end);
+    struct wh_limits_drawn drawn = {.least = limit(sheet, cell, window->least, -INFINITY),
+                                    .most = limit(sheet, cell, window->most, INFINITY),
                                     .reading = at_end(sheet, c, end),
                                     .unit = cell->form.unit};
     drawn.low = end == WH_END_BEST ? sheet->least[c] : drawn.reading;
