@@ -105,6 +105,7 @@ struct wh_kind {
     const char *title; /* what it is, for the handbook */
     bool part;         /* can be taken off and fitted; false: a feature of a part (a seat, a sump, a ring of screws) */
     bool fastens;      /* it holds the part under its key `holds`: undone and tightened with it */
+    bool laid;         /* it lies loose until the part that disturbs it closes it: a flat gasket */
     bool yields;       /* it springs or stretches past what is in its way: a retaining ring, an O-ring */
     enum wh_lining lining;
     enum wh_balancing balancing;

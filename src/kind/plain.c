@@ -145,7 +145,7 @@ const struct wh_kind wh_rotor_kind = {
                .cautions = {"cracks", "balanced-set"}}}};
 
 const struct wh_kind wh_gasket_kind = {
-    .name = "gasket",
+    .name = "gasket", .laid = true,
     .lining = WH_LINING_SOLID, .title = "flat gasket", .detail = "{size}, {material}", .part = true,
     .keys = {{"size", "text", NULL, "size", false, 0}, {"material", "text", NULL, "material", false, 0}},
     .steps = {{.when = WH_WHEN_STRIP,

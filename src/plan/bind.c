@@ -1,4 +1,4 @@
-/* What binds the tasks of a job: what came off first goes on last, when checks are made, what must stand open. */
+/* What binds the tasks of a job: what came off first goes on last, what must stand open, one stage after another. */
 #include "plan/builder.h"
 
 #include "base/text.h"
@@ -26,8 +26,7 @@ static void mirror(struct wh_builder *b, size_t p, size_t w)
         }
 }
 
-/* What must be off for the machine to stand in another way up: met once, whatever is then done so. */
-static void bind_way_up(struct wh_builder *b, size_t task, size_t way_up, int phase)
+void wh_build_bind_way_up(struct wh_builder *b, size_t task, size_t way_up, int phase)
 {
     if (way_up == WH_NONE || way_up == 0) return;
     size_t *turnable = &b->turnable[way_up];
@@ -57,7 +56,7 @@ static void bind_part(struct wh_builder *b, size_t p, size_t w)
     const struct wh_way *way = &b->machine->things[p].ways[w];
     size_t off = b->off[p][w], first = b->on_first[p][w], last = b->on_last[p][w];
     wh_build_need_off(b, off, &way->off_first, WH_PLAN_DOWN);
-    if (!way->bench) bind_way_up(b, off, way->way_up, WH_PLAN_DOWN);
+    if (!way->bench) wh_build_bind_way_up(b, off, way->way_up, WH_PLAN_DOWN);
     wh_build_need(b, off, false, &first, 1);
     wh_build_need(b, first, false, &last, first == last ? 0 : 1);
     for (size_t piece = first; piece < last; piece++) {
@@ -73,79 +72,18 @@ static void bind_part(struct wh_builder *b, size_t p, size_t w)
     mirror(b, p, w);
 }
 
-static double natural_of_check(const struct wh_builder *b, const struct wh_check *check, double otherwise)
+/* What leaves with another part is off before it where it comes off in the frame, and goes on after it. */
+static void bind_carried(struct wh_builder *b, size_t carrier)
 {
-    size_t found[2];
-    double place = -1;
-    for (size_t e = 0; e < check->before.count; e++)
-        if (check->before.at[e].is != WH_EVENT_CHECK &&
-            wh_build_event_tasks(b, check->before.at[e], false, found) > 0 &&
-            b->tasks.at[found[0]].stage == (check->phase == WH_PHASE_STRIP ? WH_STAGE_DOWN : WH_STAGE_UP) &&
-            (place < 0 || b->tasks.at[found[0]].natural - 1 < place))
-            place = b->tasks.at[found[0]].natural - 1;
-    for (size_t e = 0; e < check->after.count && place < 0; e++)
-        if (check->after.at[e].is != WH_EVENT_CHECK && wh_build_event_tasks(b, check->after.at[e], true, found) > 0)
-            place = fmax(place, b->tasks.at[found[0]].natural + 1);
-    return place < 0 ? otherwise : place;
-}
-
-/* A check is made when one of its events happens: those it names, else any it stands before or after. */
-static void need_check(struct wh_builder *b, size_t c, const struct wh_events *events)
-{
-    size_t found[2];
-    for (size_t e = 0; e < events->count; e++)
-        for (size_t n = wh_build_event_tasks(b, events->at[e], false, found); n > 0; n--)
-            if (events->at[e].is != WH_EVENT_CHECK) wh_build_need(b, found[n - 1], false, &b->check[c], 1);
-}
-
-/* A fixture of a check is set only when the parts that the check waits for are done. */
-static void use_for_check(struct wh_builder *b, size_t c, size_t f, int phase)
-{
-    const struct wh_events *after = &b->machine->checks[c].after;
-    size_t found[2];
-    wh_build_use_fixture(b, b->check[c], f, phase);
-    for (size_t e = 0; e < after->count; e++)
-        for (size_t n = wh_build_event_tasks(b, after->at[e], true, found); n > 0 && after->at[e].is != WH_EVENT_CHECK;
-             n--)
-            wh_build_before(b, found[n - 1], b->fixture_on[f][phase]);
-}
-
-static void bind_check(struct wh_builder *b, size_t c)
-{
-    const struct wh_check *check = &b->machine->checks[c];
-    size_t task = b->check[c], found[2];
-    bool stripping = check->phase == WH_PHASE_STRIP, rebuilding = check->phase == WH_PHASE_REBUILD;
-    if (stripping || rebuilding) b->tasks.at[task].natural = natural_of_check(b, check, b->tasks.at[task].natural);
-    if (check->needed_when.count > 0 && check->phase != WH_PHASE_LATER) {
-        need_check(b, c, &check->needed_when);
-    } else if (stripping || rebuilding || check->phase == WH_PHASE_WASHED) {
-        need_check(b, c, &check->after);
-        need_check(b, c, &check->before);
-    } else {
-        b->orders.at[task].wanted = check->phase != WH_PHASE_LATER; /* a later visit is no part of this order */
-    }
-    for (size_t e = 0; e < check->after.count; e++)
-        for (size_t n = wh_build_event_tasks(b, check->after.at[e], true, found); n > 0; n--)
-            wh_build_before(b, found[n - 1], task);
-    for (size_t e = 0; e < check->before.count; e++)
-        for (size_t n = wh_build_event_tasks(b, check->before.at[e], false, found); n > 0; n--)
-            wh_build_before(b, task, found[n - 1]);
-    for (size_t i = 0; i < check->with.count; i++)
-        use_for_check(b, c, check->with.at[i], stripping ? WH_PLAN_DOWN : WH_PLAN_UP);
-    if (!check->bench) bind_way_up(b, task, check->way_up, stripping ? WH_PLAN_DOWN : WH_PLAN_UP);
-    if (check->power && rebuilding) {
-        struct wh_task isolate = {.is = WH_TASK_ISOLATE,
-                                  .stage = WH_STAGE_UP,
-                                  .thing = WH_NONE,
-                                  .check = c,
-                                  .hold = WH_NONE,
-                                  .natural = b->tasks.at[task].natural + 0.5};
-        size_t again = wh_build_task(b, isolate, wh_arena_print(b->arena, "isolate after %s", check->id), 300,
-                                     (struct wh_set_up){.crew = b->fitters}); /* each has a lock of his own */
-        wh_build_need(b, task, false, &again, 1);
-        wh_build_before(b, task, again);
-        b->links.at[b->links.count - 1].joined = true;
-    }
+    const struct wh_thing *part = &b->machine->things[carrier];
+    for (size_t i = 0; i < part->carries.count; i++)
+        for (size_t w = 0, carried = part->carries.at[i]; w < 2; w++) {
+            if (b->off[carried][w] == WH_NONE || b->machine->things[carried].ways[w].bench) continue;
+            for (size_t v = 0; v < 2; v++) {
+                wh_build_before(b, b->off[carried][w], b->off[carrier][v]);
+                wh_build_before(b, b->on_last[carrier][v], b->on_first[carried][w]);
+            }
+        }
 }
 
 static void bind_fill(struct wh_builder *b, size_t sump)
@@ -276,9 +214,10 @@ void wh_build_bind(struct wh_builder *b)
     for (size_t p = 0; p < machine->thing_count; p++) {
         for (size_t w = 0; w < 2; w++)
             if (b->off[p][w] != WH_NONE) bind_part(b, p, w);
+        bind_carried(b, p);
         if (b->fill[p] != WH_NONE) bind_fill(b, p);
     }
-    for (size_t c = 0; c < machine->check_count; c++) bind_check(b, c);
+    wh_build_bind_checks(b);
     b->last_hold = chain_holds(b, false, chain_checks(b, WH_PHASE_RUNNING, WH_NONE), NULL);
     b->first_test = WH_NONE;
     size_t last = chain_holds(b, true, b->clean, &b->first_test);

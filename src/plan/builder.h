@@ -90,10 +90,16 @@ void wh_build_use_fixture(struct wh_builder *b, size_t task, size_t f, int phase
 void wh_build_need_off(struct wh_builder *b, size_t task, const struct wh_conditions *conditions, int phase);
 
 /* What is set for one task alone is set right before it and taken away right after: nothing hangs or stands on a prop
- * while the fitter walks off. */
-void wh_build_join_fixtures(struct wh_builder *b);
+ * while the fitter walks off. What is laid in loose goes in right before what closes it. */
+void wh_build_join(struct wh_builder *b);
+
+/* What must be off for the machine to stand in another way up: met once, whatever is then done so. */
+void wh_build_bind_way_up(struct wh_builder *b, size_t task, size_t way_up, int phase);
 
 void wh_build_bind(struct wh_builder *b);
+
+/* checks.c: when each check is made. */
+void wh_build_bind_checks(struct wh_builder *b);
 
 /* A part that another disturbs comes off with it, by whichever way. */
 void wh_build_bind_disturbed(struct wh_builder *b);

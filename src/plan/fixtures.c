@@ -10,7 +10,9 @@ size_t wh_build_event_tasks(const struct wh_builder *b, struct wh_event event, b
 {
     size_t n = 0;
     for (size_t w = 0; w < 2; w++) {
-        size_t t = event.is == WH_EVENT_OFF    ? b->off[event.index][w]
+        bool fixture = event.is <= WH_EVENT_ON && wh_build_is_fixture(b, event.index);
+        size_t t = fixture ? (event.is == WH_EVENT_OFF ? b->fixture_off : b->fixture_on)[event.index][w] /* by phase */
+                   : event.is == WH_EVENT_OFF  ? b->off[event.index][w]
                    : event.is == WH_EVENT_ON   ? (ends ? b->on_last : b->on_first)[event.index][w]
                    : w > 0                     ? WH_NONE
                    : event.is == WH_EVENT_FILL ? b->fill[event.index]
@@ -110,7 +112,33 @@ static void join(struct wh_builder *b, size_t first, size_t after)
     b->links.at[b->links.count - 1].joined = true;
 }
 
-void wh_build_join_fixtures(struct wh_builder *b)
+/* The first step of fitting a part, with what is set for that alone. */
+static size_t first_of_fitting(const struct wh_builder *b, size_t part, size_t w)
+{
+    const struct wh_thing *things = b->machine->things;
+    size_t first = b->on_first[part][w];
+    for (size_t f = 0; f < b->machine->thing_count; f++)
+        if (b->fixture_user[f][WH_PLAN_UP] == first && !things[f].stays && users_of(b->machine, f, WH_PLAN_UP) == 1)
+            first = b->fixture_on[f][WH_PLAN_UP];
+    return first;
+}
+
+/* Of several the first of the file comes off first and goes in last. */
+static void join_laid(struct wh_builder *b, size_t part)
+{
+    const struct wh_thing *things = b->machine->things;
+    if (things[part].way_count != 1 || b->on_first[part][0] == WH_NONE) return;
+    size_t next = first_of_fitting(b, part, 0);
+    for (size_t t = 0; t < b->machine->thing_count; t++) {
+        bool laid = things[t].kind->laid && things[t].way_count == 1 && b->on_first[t][0] == b->on_last[t][0] &&
+                    things[t].disturbed_by.count == 1 && things[t].disturbed_by.at[0] == part;
+        if (!laid || b->on_first[t][0] == WH_NONE) continue;
+        join(b, b->on_first[t][0], next);
+        next = b->on_first[t][0];
+    }
+}
+
+void wh_build_join(struct wh_builder *b)
 {
     for (size_t f = 0; f < b->machine->thing_count; f++)
         for (int phase = 0; phase < WH_PLAN_PHASES; phase++) {
@@ -119,6 +147,7 @@ void wh_build_join_fixtures(struct wh_builder *b)
             join(b, b->fixture_on[f][phase], b->fixture_user[f][phase]);
             join(b, b->fixture_user[f][phase], b->fixture_off[f][phase]);
         }
+    for (size_t p = 0; p < b->machine->thing_count; p++) join_laid(b, p);
 }
 
 void wh_build_use_fixture(struct wh_builder *b, size_t task, size_t f, int phase)
@@ -130,8 +159,8 @@ void wh_build_use_fixture(struct wh_builder *b, size_t task, size_t f, int phase
     wh_build_need(b, task, true, &on, 1);
     wh_build_before(b, task, off);
     b->fixture_user[f][phase] = task;
-    if (natural - 2 < b->tasks.at[on].natural) b->tasks.at[on].natural = natural - 2;
-    if (natural + 2 > b->tasks.at[off].natural) b->tasks.at[off].natural = natural + 2;
+    if (natural - 0.5 < b->tasks.at[on].natural) b->tasks.at[on].natural = natural - 0.5;
+    if (natural + 0.5 > b->tasks.at[off].natural) b->tasks.at[off].natural = natural + 0.5;
 }
 
 /* The tasks that meet one condition: a part off, a sump drained, a fixture standing. */
@@ -163,8 +192,8 @@ void wh_build_need_off(struct wh_builder *b, size_t task, const struct wh_condit
                 double natural = b->tasks.at[task].natural;
                 size_t on = b->fixture_on[any->at[j]][phase], off = b->fixture_off[any->at[j]][phase];
                 wh_build_before(b, task, off);
-                if (natural - 2 < b->tasks.at[on].natural) b->tasks.at[on].natural = natural - 2;
-                if (natural + 2 > b->tasks.at[off].natural) b->tasks.at[off].natural = natural + 2;
+                if (natural - 0.5 < b->tasks.at[on].natural) b->tasks.at[on].natural = natural - 0.5;
+                if (natural + 0.5 > b->tasks.at[off].natural) b->tasks.at[off].natural = natural + 0.5;
             }
     }
 }

@@ -239,7 +239,7 @@ enum wh_status wh_tasks_make(struct wh_arena *arena, const struct wh_job *job, s
     wh_build_part_windows(&b);
     wh_build_bind(&b);
     wh_build_bind_disturbed(&b);
-    wh_build_join_fixtures(&b);
+    wh_build_join(&b);
     enum wh_status status = wh_build_so_far(&b, job, reterr);
     if (status != WH_OK) return status;
     wh_build_dimensions(&b, &dimensions);

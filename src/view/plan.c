@@ -107,7 +107,7 @@ const char *wh_view_proof(struct wh_arena *arena, const struct wh_plan *plan)
 
 const char *wh_view_other_way(struct wh_arena *arena, const struct wh_other_way *other)
 {
-    if (!isfinite(other->more)) return "cannot be gone here";
+    if (!isfinite(other->more)) return "is not open in this job";
     if (other->more < 60) return "would take about as long";
     const char *most = wh_view_minutes(arena, other->more);
     if (other->more - other->surely < 60) return wh_arena_print(arena, "would take %s more", most);

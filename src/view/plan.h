@@ -24,7 +24,7 @@ struct wh_tree *wh_view_job_sheet(struct wh_arena *arena, const struct wh_plan *
 /* How far the order is proven, in words. */
 const char *wh_view_proof(struct wh_arena *arena, const struct wh_plan *plan);
 
-/* "cannot be gone here", "would take 36 min more", "would take at most 2 h more": what the other way costs. */
+/* "is not open in this job", "would take 36 min more", "would take at most 2 h more": what the other way costs. */
 const char *wh_view_other_way(struct wh_arena *arena, const struct wh_other_way *other);
 
 /* "2 h 40 min", "12 min". */

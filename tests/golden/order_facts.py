@@ -44,6 +44,11 @@ ORDER = [
     ("jack away before the oil", "away jack", "fill oil-pot"),
     ("centre plug back before the oil", "on centre-plug", "fill oil-pot"),
     ("jack away before the centre plug is back", "away jack", "on centre-plug"),
+    ("jack away before the bottom cover, whose thread it needs", "away jack", "off bottom-cover"),
+    ("centre plug out before the cover that it sits in", "off centre-plug", "off bottom-cover"),
+    ("centre plug back in the cover when that is on", "on bottom-cover", "on centre-plug"),
+    ("gap of the pick-up set when it is fitted", "check pickup-gap", "on flat-belt"),
+    ("pins away before they are counted", "away bowl-pins", "check counted-before-hood"),
     ("oil after the last turning", "turned", "fill oil-pot"),
     ("bowl pins away before the cover", "away bowl-pins", "on guard-cover"),
     ("washed before dirty work ends", "does Wash", "does Dirty work ends"),
@@ -157,6 +162,8 @@ def way_fault(plan, begins, least=None, most=None):
     if choice is None or not choice["way"].startswith(begins):
         return f"it does not leave {begins}: {choice and choice['way']}"
     more = choice["other way hands minutes more"]
+    if least is not None and more is None:
+        return "the other way cannot be gone"
     if least is not None and not least <= more <= most:
         return f"the other way costs {more} min of hands more, not {least} to {most}"
     return None
@@ -221,7 +228,9 @@ def all_wrong(wharve, root):
     yield "not isolated again", isolation_fault(steps[:again] + steps[again + 1:])
     yield "isolated again a step late", isolation_fault(steps[:again] + [steps[again + 1], steps[again]])
     yield "the bearing leaves the other way", way_fault(plan, "down")
-    yield "the other way costs another time", way_fault(plan, "up", 40, 50)
+    alone = plan_of(wharve, root / "machines" / "juice-clarifier.yaml", "foot-bearing")
+    yield "the other way costs another time", way_fault(alone, "down", 4, 5)
+    yield "the other way cannot be gone", way_fault(plan, "up", 40, 50)
 
 
 if __name__ == "__main__":

@@ -175,6 +175,28 @@ static const struct job checked[] = {
      "cover", "hold dead, off cover, clean, on cover, hold free"},
 };
 
+/* What leaves with another part is off before it and on after it where it comes off in the frame, later and earlier on
+ * the bench; a flat gasket goes in right before what closes it, with what is set for that; a fixture is an event. */
+#define CARRIED(at)                                                                                                    \
+    "parts:\n" PART("key", "    look when renewed: gear\n" at MINUTES("1", "1"))                                       \
+        PART("shaft", "    carries: key\n" MINUTES("1", "1")) PART("gear", FIRST("shaft") MINUTES("1", "1"))
+#define GASKET                                                                                                         \
+    PART("cover", "    on with: jack\n" MINUTES("1", "1"))                                                            \
+    "  - id: gasket\n    is: gasket\n    disturbed by: cover\n" FIRST("cover") MINUTES("1", "1")
+
+static const struct job together[] = {
+    {HEAD CARRIED(""), "gear", "off key, off shaft, off gear, wash, clean, on gear, on shaft, on key, whole"},
+    {HEAD CARRIED("    at: bench\n" FIRST("shaft")), "gear",
+     "off shaft, off key, off gear, wash, clean, on gear, on key, on shaft, whole"},
+    {HEAD "parts:\n" GASKET PART("gear", "    look when renewed: cover\n" MINUTES("1", "1")) JACK(""), "cover",
+     "off cover, off gasket, off gear, wash, clean, on gear, on gasket, set jack, on cover, away jack, whole"},
+    {HEAD COVER_RING_GEAR JACK("") "checks:\n" CHECK("gap", "rebuild", AFTER_GEAR "    with: jack\n")
+         CHECK("back", "rebuild", "    after: off jack\n    before: on cover\n"),
+     "gear",
+     "off cover, off ring, off gear, wash, clean, on gear, set jack, check gap, away jack, check back, on ring, "
+     "on cover, whole"},
+};
+
 static void check_jobs(struct wh_arena *arena, const struct job jobs[], size_t n)
 {
     for (size_t i = 0; i < n; i++) {
@@ -195,6 +217,7 @@ JOBS_TEST(looks_and_disturbed_parts_come_off_too, looked_at)
 JOBS_TEST(fixtures_stand_for_their_users_only, with_fixtures)
 JOBS_TEST(turning_waits_for_what_must_be_off, turned)
 JOBS_TEST(checks_stand_where_they_belong, checked)
+JOBS_TEST(what_belongs_together_stays_together, together)
 
 ARENA_TEST(the_other_way_is_priced)
 {
@@ -324,6 +347,7 @@ int main(void)
         cmocka_unit_test(fixtures_stand_for_their_users_only),
         cmocka_unit_test(turning_waits_for_what_must_be_off),
         cmocka_unit_test(checks_stand_where_they_belong),
+        cmocka_unit_test(what_belongs_together_stays_together),
         cmocka_unit_test(the_other_way_is_priced),
         cmocka_unit_test(a_look_turns_the_choice),
         cmocka_unit_test(a_wait_keeps_its_time_and_says_why),
