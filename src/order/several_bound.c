@@ -33,11 +33,22 @@ static void add_link(struct hands *h, size_t first, size_t after, double least)
     *WH_PUSH(h->arena, &h->links) = (struct link){first, after, least};
 }
 
+/* Does something follow a task without a break by the same fitter? */
+static bool is_stayed_with(const struct hands *h, size_t t)
+{
+    const struct wh_order_problem *p = h->job->problem;
+    for (size_t i = 0; i < p->link_count; i++)
+        if (p->links[i].joined && p->links[i].first == t && h->job->chosen[p->links[i].after]) return true;
+    return false;
+}
+
+/* What passes by itself holds nobody, but who is bound to what follows it stays with it. */
 static double work_of(const struct hands *h, size_t t)
 {
     const struct wh_order_task *task = &h->job->problem->tasks[t];
     int fitters = h->job->problem->fitters;
-    return task->alone ? 0 : task->minutes * (task->crew < fitters ? task->crew : fitters);
+    if (task->alone) return is_stayed_with(h, t) ? task->minutes : 0;
+    return task->minutes * (task->crew < fitters ? task->crew : fitters);
 }
 
 /* Is a task before another by a need of one way? */

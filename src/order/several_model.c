@@ -69,7 +69,8 @@ static void add_links(struct builder *b)
     const size_t *of = b->model->activity_of;
     for (size_t i = 0; i < b->job->edge_count; i++) {
         const struct wh_order_edge *edge = &b->job->edges[i];
-        add_lag(b, of[edge->first], of[edge->after], down(p->tasks[edge->first].minutes + edge->least));
+        if (isfinite(edge->least)) /* what is done came in its order, whether it had ended or not */
+            add_lag(b, of[edge->first], of[edge->after], down(p->tasks[edge->first].minutes + edge->least));
     }
     for (size_t i = 0; i < b->job->lag_count; i++) {
         const struct wh_order_lag *lag = &b->job->lags[i];
@@ -163,6 +164,18 @@ static size_t first_of(const struct builder *b, size_t d, int value)
     return first;
 }
 
+/* Does a fitter stay idle before a task, bound to it by what he did last? He may fetch then. */
+static bool is_waited_for(const struct builder *b, size_t task)
+{
+    const struct wh_order_problem *p = b->job->problem;
+    for (size_t i = 0; i < p->link_count; i++) {
+        const struct wh_order_link *link = &p->links[i];
+        bool idle = link->least > 0 || p->tasks[link->first].alone;
+        if (link->after == task && link->joined && idle && b->job->chosen[link->first]) return true;
+    }
+    return false;
+}
+
 /* Who is first to need a tool has to fetch it: work of one fitter before the task. */
 static void add_fetching(struct builder *b, size_t d)
 {
@@ -174,7 +187,7 @@ static void add_fetching(struct builder *b, size_t d)
             if (from != value) least = fmin(least, dimension->cost[from * dimension->values + value]);
         }
         if (task == WH_ORDER_NONE || !isfinite(least) || down(least) == 0) continue;
-        size_t fetching = add(b, least, dimension->shared ? 0 : 1);
+        size_t fetching = add(b, least, dimension->shared || is_waited_for(b, task) ? 0 : 1);
         add_lag(b, fetching, b->model->activity_of[task], down(least));
     }
 }

@@ -4,6 +4,7 @@
 #include "order_brute.h"
 #include "order_roster.h"
 #include "order_sample.h"
+#include "order_several.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -64,6 +65,8 @@ enum property {
     FACTS,
     SEVERAL,
     SEVERAL_BOUNDED,
+    HANDS_BOUNDED,
+    PROJECT_BOUNDED,
     ROSTER,
     PROPERTIES
 };
@@ -81,6 +84,9 @@ static const char *const WORDS[PROPERTIES] = {
     [FACTS] = "whatever is done already, in any order, stays as it was done",
     [SEVERAL] = "several fitters: it stands, and the bound is not above the cost",
     [SEVERAL_BOUNDED] = "several fitters: no bound is above the least time of all lists",
+    [HANDS_BOUNDED] =
+        "several fitters: chains and hands ask no more than an order costs, with ways open and tasks done",
+    [PROJECT_BOUNDED] = "several fitters: nor does the project",
     [ROSTER] = "several fitters: needs, waits, crews and set-ups are kept by the roster",
 };
 
@@ -116,6 +122,24 @@ static struct wh_order *solve(struct wh_arena *arena, const struct wh_order_prob
     return wh_order_solve(arena, problem, &order, &errors) == WH_OK ? order : NULL;
 }
 
+/* By its own choice, by a part of it, and with its beginning done. */
+static void check_several_bounds(struct wh_arena *arena, struct tally *tally, const struct sample *sample,
+                                 const struct wh_order *order)
+{
+    uint64_t seed = tally->seed ^ 0xB0;
+    struct wh_order_problem problem = sample->problem;
+    size_t done[TASKS];
+    for (size_t i = 0; i < order->step_count; i++) done[i] = order->steps[i].task;
+    problem.done = done;
+    for (int round = 0; round < 3; round++) {
+        struct several_bounds bounds = several_bounds(arena, &problem, order, round ? seed : 0);
+        double cost = cost_of(arena, &problem, order);
+        hold(tally, HANDS_BOUNDED, bounds.hands <= cost + 1e-6, bounds.hands, cost);
+        hold(tally, PROJECT_BOUNDED, bounds.project <= cost + 1e-6, bounds.project, cost);
+        if (round == 1) problem.done_count = sample_below(&seed, order->step_count + 1);
+    }
+}
+
 static void check_several(struct wh_arena *arena, struct tally *tally, struct sample *sample)
 {
     sample->problem.fitters = 2 + (int)(tally->seed % 3);
@@ -129,6 +153,7 @@ static void check_several(struct wh_arena *arena, struct tally *tally, struct sa
     const char *broken = roster_broken(&sample->problem, order);
     if (broken) printf("# seed %llu: %s\n", (unsigned long long)tally->seed, broken);
     hold(tally, ROSTER, !broken, order->cost, NAN);
+    check_several_bounds(arena, tally, sample, order);
     if (tally->seed % 4 > 0) return; /* all lists take their time */
     double least = brute_cheapest(&sample->problem, wh_order_timer_new(arena, &sample->problem));
     hold(tally, SEVERAL_BOUNDED, order->bound <= least + 1e-6, order->bound, least);
