@@ -10,8 +10,9 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <threads.h>
 
-enum { BLOCK = 64 * 1024, KEPT = 64 << 20, HEAPS = 2 };
+enum { BLOCK = 64 * 1024, LARGE = BLOCK / 4, KEPT = 64 << 20, HEAPS = 2, LINE = 256 };
 
 struct block {
     struct block *before;
@@ -70,11 +71,18 @@ enum wh_status wh_arena_within(struct wh_arena *arena, enum wh_status (*body)(st
     return status;
 }
 
+/* What one arena gives back serves the next, without a way round by the system; nor does each thread keep its own. */
+static void set_heaps(void)
+{
+    mallopt(M_TRIM_THRESHOLD, KEPT);
+    mallopt(M_ARENA_MAX, HEAPS);
+}
+
 enum wh_status wh_arena_run(size_t cap, enum wh_status (*body)(struct wh_arena *arena, void *context), void *context)
 {
     struct wh_arena arena = {.cap = cap, .outer = innermost};
-    mallopt(M_TRIM_THRESHOLD, KEPT); /* what one arena gives back serves the next, without a way round by the system */
-    mallopt(M_ARENA_MAX, HEAPS);     /* nor does each thread keep its own */
+    static once_flag heaps_are_set = ONCE_FLAG_INIT;
+    call_once(&heaps_are_set, set_heaps);
     innermost = &arena;
     enum wh_status status = wh_arena_within(&arena, body, context);
     innermost = arena.outer;
@@ -101,37 +109,51 @@ void wh_arena_give_up(struct wh_arena *arena)
     jump_out(arena);
 }
 
-static struct block *new_block(struct wh_arena *arena, size_t size)
+/* The large ones come zeroed from the system, which need not touch them for it. */
+static struct block *new_block(struct wh_arena *arena, size_t room)
 {
-    size_t room = size > BLOCK / 4 ? size : BLOCK;
     if (room > arena->cap || arena->taken > arena->cap - room) jump_out(arena);
-    struct block *block = wh_fault_strikes(WH_FAULT_MEMORY) ? NULL : calloc(1, sizeof *block + room);
+    struct block *block = wh_fault_strikes(WH_FAULT_MEMORY) ? NULL
+                          : room > BLOCK                    ? calloc(1, sizeof *block + room)
+                                                            : malloc(sizeof *block + room);
     if (!block) jump_out(arena);
-    block->room = room;
+    *block = (struct block){.room = room};
     arena->taken += room;
     return block;
 }
 
-void *wh_arena_get(struct wh_arena *arena, size_t size)
+/* A large piece has a block to itself, behind the open block, which stays open. */
+static void *take_large(struct wh_arena *arena, size_t size)
+{
+    struct block *block = new_block(arena, size), **place = arena->block ? &arena->block->before : &arena->block;
+    block->used = size;
+    block->before = *place;
+    *place = block;
+    return block->bytes;
+}
+
+/* A piece not zeroed. */
+static void *take(struct wh_arena *arena, size_t size)
 {
     size_t step = alignof(max_align_t);
     if (size > SIZE_MAX - 2 * step) jump_out(arena);
     size = size == 0 ? step : (size + step - 1) / step * step;
+    if (size > LARGE) return take_large(arena, size);
     struct block *block = arena->block;
     if (!block || block->room - block->used < size) {
-        struct block *fresh = new_block(arena, size);
-        bool keep_filling = block && size > BLOCK / 4; /* a large piece goes behind, the open block stays open */
-        fresh->before = keep_filling ? block->before : block;
-        if (keep_filling) {
-            block->before = fresh;
-        } else {
-            arena->block = fresh;
-        }
-        block = fresh;
+        block = new_block(arena, BLOCK);
+        block->before = arena->block;
+        arena->block = block;
     }
     void *at = block->bytes + block->used;
     block->used += size;
     return at;
+}
+
+void *wh_arena_get(struct wh_arena *arena, size_t size)
+{
+    void *at = take(arena, size);
+    return size > BLOCK ? at : memset(at, 0, size);
 }
 
 void *wh_arena_get_many(struct wh_arena *arena, size_t n, size_t size)
@@ -151,8 +173,9 @@ void *wh_arena_grow(struct wh_arena *arena, void *at, size_t count, size_t *room
 
 char *wh_arena_slice(struct wh_arena *arena, const char *text, size_t n)
 {
-    char *copy = wh_arena_get(arena, n + 1);
+    char *copy = take(arena, n + 1);
     memcpy(copy, text, n);
+    copy[n] = 0;
     return copy;
 }
 
@@ -163,12 +186,17 @@ char *wh_arena_text(struct wh_arena *arena, const char *text)
 
 char *wh_arena_vprint(struct wh_arena *arena, const char *format, va_list args)
 {
+    char shorter[LINE];
     va_list again;
     va_copy(again, args);
-    int n = vsnprintf(NULL, 0, format, args);
+    int n = vsnprintf(shorter, sizeof shorter, format, args);
     if (n < 0) jump_out(arena);
-    char *text = wh_arena_get(arena, (size_t)n + 1);
-    vsnprintf(text, (size_t)n + 1, format, again);
+    char *text = take(arena, (size_t)n + 1);
+    if (n < LINE) {
+        memcpy(text, shorter, (size_t)n + 1);
+    } else {
+        vsnprintf(text, (size_t)n + 1, format, again);
+    }
     va_end(again);
     return text;
 }

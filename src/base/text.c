@@ -128,7 +128,8 @@ bool wh_text_is_plain(const char *text, size_t n)
 bool wh_text_is_utf8(const char *text, size_t n)
 {
     for (size_t i = 0; i < n;) {
-        size_t step = text[i] ? character((const unsigned char *)text + i, n - i) : 0;
+        bool ascii = (signed char)text[i] > 0;
+        size_t step = ascii ? 1 : text[i] ? character((const unsigned char *)text + i, n - i) : 0;
         if (step == 0) return false;
         i += step;
     }
