@@ -5,38 +5,71 @@
 #include <inttypes.h>
 #include <string.h>
 
+/* A folded state, locked until the commit is over: for folding, or so that it stays as it is. */
+struct held {
+    struct wh_kept *kept;
+    bool folding, fresh;
+};
+
 struct batch {
     struct wh_desk *desk;
     struct wh_request **requests;
     size_t count;
-    struct wh_kept *held[2 * WH_DESK_GROUP]; /* locked for folding until the commit is over */
+    struct held held[2 * WH_DESK_GROUP];
     size_t held_count;
     bool touched; /* the entry in hand has changed a folded state */
 };
 
-static struct wh_kept *hold(struct batch *b, int64_t number, struct wh_errors *errors)
+static struct held *find_held(struct batch *b, int64_t number)
 {
     for (size_t i = 0; i < b->held_count; i++)
-        if (b->held[i]->number == number) {
-            bool stands = b->held[i]->job || wh_kept_catch_up(b->held[i], b->desk->write, errors) == WH_OK;
-            return stands ? b->held[i] : NULL;
-        }
+        if (b->held[i].kept->number == number) return &b->held[i];
     struct wh_kept *kept = b->held_count < 2 * WH_DESK_GROUP ? wh_kept_take(b->desk, number) : NULL;
-    if (!kept) {
+    if (!kept) return NULL;
+    struct held *held = &b->held[b->held_count++];
+    *held = (struct held){.kept = kept};
+    pthread_rwlock_rdlock(&kept->lock);
+    return held;
+}
+
+/* Nothing is committed beside this transaction: between the two locks the state stays as it is. */
+static void hold_for_folding(struct held *held)
+{
+    if (held->folding) return;
+    pthread_rwlock_unlock(&held->kept->lock);
+    pthread_rwlock_wrlock(&held->kept->lock);
+    held->folding = true;
+}
+
+static struct wh_kept *hold(struct batch *b, int64_t number, bool folding, struct wh_errors *errors)
+{
+    struct held *held = find_held(b, number);
+    if (!held) {
         wh_errors_add(errors, WH_ERR_LIMIT, (struct wh_place){0}, "send it again", "too many jobs at once");
         return NULL;
     }
-    pthread_rwlock_wrlock(&kept->lock);
-    b->held[b->held_count++] = kept;
-    return wh_kept_catch_up(kept, b->desk->write, errors) == WH_OK ? kept : NULL;
+    struct wh_kept *kept = held->kept;
+    struct wh_store *store = b->desk->write;
+    if (!held->fresh && wh_kept_is_fresh(kept, store, &held->fresh, errors) != WH_OK) return NULL;
+    held->fresh &= kept->job != NULL;
+    if (folding || !held->fresh) hold_for_folding(held);
+    if (!held->fresh && wh_kept_catch_up(kept, store, errors) != WH_OK) return NULL;
+    held->fresh = true;
+    return kept;
 }
 
-static void let_go(struct batch *b, bool forget)
+/* Only what is locked for folding can have changed. */
+static void forget_folded(struct batch *b)
+{
+    for (size_t i = 0; i < b->held_count; i++)
+        if (b->held[i].folding) wh_kept_forget(b->held[i].kept);
+}
+
+static void let_go(struct batch *b)
 {
     for (size_t i = 0; i < b->held_count; i++) {
-        if (forget) wh_kept_forget(b->held[i]);
-        pthread_rwlock_unlock(&b->held[i]->lock);
-        wh_kept_let_go(b->desk, b->held[i]);
+        pthread_rwlock_unlock(&b->held[i].kept->lock);
+        wh_kept_let_go(b->desk, b->held[i].kept);
     }
     b->held_count = 0;
 }
@@ -142,7 +175,7 @@ static enum wh_status accept(struct batch *b, struct wh_arena *arena, struct wh_
     if (kept->number == 0) {
         status = wh_workshop_accept(arena, r->entry, &accepted, errors);
     } else {
-        struct wh_kept *workshop = hold(b, 0, errors);
+        struct wh_kept *workshop = hold(b, 0, false, errors);
         if (!workshop) return not_held(errors);
         struct wh_entry_round round = {workshop->workshop, record->at, desk->ask.program, desk->ask.rules, r->live};
         status = wh_entry_accept(arena, kept->job, &round, r->entry, &accepted, errors);
@@ -159,7 +192,7 @@ static enum wh_status note(struct batch *b, struct wh_arena *arena, const struct
 {
     bool opened = wh_same(of->kind, "opened");
     if (of->job == 0 || (!opened && !wh_same(of->kind, "signed"))) return WH_OK;
-    struct wh_kept *workshop = hold(b, 0, errors);
+    struct wh_kept *workshop = hold(b, 0, true, errors);
     if (!workshop) return not_held(errors);
     struct wh_tree *body = wh_tree_new(arena, WH_TREE_MAP);
     wh_tree_add_number(arena, body, "v", WH_JOB_FORM);
@@ -201,7 +234,7 @@ static enum wh_status enter(struct batch *b, struct wh_arena *arena, struct wh_r
         return wh_errors_add(errors, WH_ERR_INPUT, (struct wh_place){0}, NULL, "an entry has a name: who makes it");
     if (entry->job < 0) status = number_job(b, arena, r, &record, &is_known, errors);
     if (status != WH_OK || is_known) return status;
-    struct wh_kept *kept = hold(b, record.job, errors);
+    struct wh_kept *kept = hold(b, record.job, true, errors);
     if (!kept) return not_held(errors);
     int64_t clock = record.job == 0 ? INT64_MIN : kept->job->changed_at;
     status = known(b, arena, r, &record, &is_known, errors);
@@ -245,7 +278,7 @@ static void undo(struct batch *b, struct wh_arena *arena)
 {
     struct wh_errors errors = wh_errors_in(arena);
     struct wh_store *store = b->desk->write;
-    for (size_t i = 0; b->touched && i < b->held_count; i++) wh_kept_forget(b->held[i]);
+    if (b->touched) forget_folded(b);
     if (!wh_store_stands(store) || (b->count > 1 && wh_store_undo(store, &errors) == WH_OK)) return;
     wh_store_rollback(store);
 }
@@ -304,7 +337,9 @@ void wh_desk_work(struct wh_desk *desk, struct wh_request *requests[], size_t n)
         wh_store_rollback(desk->write);
         for (size_t i = 0; i < n; i++) requests[i]->status = WH_ERR_NOMEM;
     }
+    if (!desk->keeper_runs && wh_store_waiting(desk->write) >= WH_DESK_TIDY) wh_desk_tidy(desk);
     desk->stopped |= wh_store_unsure(desk->write);
-    let_go(&batch, status != WH_OK);
+    if (status != WH_OK) forget_folded(&batch);
+    let_go(&batch);
     pthread_mutex_unlock(&desk->write_lock);
 }

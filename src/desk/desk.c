@@ -45,11 +45,10 @@ static void *write_on(void *context)
         pthread_mutex_lock(&desk->queue_lock);
         note_plans(desk, requests, n);
         desk->waiting = wh_store_waiting(desk->write);
-        for (size_t i = 0; i < n; i++) {
-            requests[i]->done = true;
-            pthread_cond_signal(&requests[i]->answered);
-        }
         if (has_housework(desk)) pthread_cond_signal(&desk->untidy);
+        pthread_mutex_unlock(&desk->queue_lock);
+        for (size_t i = 0; i < n; i++) sem_post(&requests[i]->answered); /* who wakes up finds the lock free */
+        pthread_mutex_lock(&desk->queue_lock);
     }
     pthread_mutex_unlock(&desk->queue_lock);
     return NULL;
@@ -68,10 +67,27 @@ static enum wh_status plan_one(struct wh_arena *arena, void *context)
     return wh_desk_replan(planning->desk, arena, planning->job, &errors);
 }
 
-static enum wh_status tidy_up(struct wh_arena *arena, void *context)
+static enum wh_status tidy_within(struct wh_arena *arena, void *context)
 {
     struct wh_errors errors = wh_errors_in(arena);
     return wh_store_tidy(((struct wh_desk *)context)->tidy, &errors);
+}
+
+void wh_desk_tidy(struct wh_desk *desk)
+{
+    if (wh_arena_run(1 << 20, tidy_within, desk) != WH_OK && wh_store_unsure(desk->tidy)) desk->stopped = true;
+}
+
+/* The bulk is carried over beside the writer; what came meanwhile while nobody writes or reads, so that the log begins
+ * again at its front: syncing a file that grows takes twice as long. */
+static void tidy_beside(struct wh_desk *desk)
+{
+    wh_desk_tidy(desk);
+    pthread_mutex_lock(&desk->write_lock);
+    pthread_mutex_lock(&desk->read_lock);
+    wh_desk_tidy(desk);
+    pthread_mutex_unlock(&desk->read_lock);
+    pthread_mutex_unlock(&desk->write_lock);
 }
 
 /* Beside the writer: new plans, and carrying the entries over into the database. */
@@ -89,7 +105,7 @@ static void *keep_house(void *context)
         if (tidy) desk->waiting = 0; /* told anew by the next commit */
         pthread_mutex_unlock(&desk->queue_lock);
         struct planning planning = {desk, job};
-        if (tidy && wh_arena_run(1 << 20, tidy_up, desk) != WH_OK && wh_store_unsure(desk->tidy)) desk->stopped = true;
+        if (tidy) tidy_beside(desk);
         if (job) wh_arena_run(WH_DESK_MEMORY, plan_one, &planning);
         pthread_mutex_lock(&desk->queue_lock);
     }
@@ -103,7 +119,7 @@ void wh_desk_hand_in(struct wh_desk *desk, struct wh_request *request)
         wh_desk_work(desk, &request, 1);
         return;
     }
-    pthread_cond_init(&request->answered, NULL);
+    sem_init(&request->answered, 0, 0);
     pthread_mutex_lock(&desk->queue_lock);
     if (desk->last) {
         desk->last->next = request;
@@ -111,10 +127,10 @@ void wh_desk_hand_in(struct wh_desk *desk, struct wh_request *request)
         desk->first = request;
     }
     desk->last = request;
-    pthread_cond_signal(&desk->came);
-    while (!request->done) pthread_cond_wait(&request->answered, &desk->queue_lock);
     pthread_mutex_unlock(&desk->queue_lock);
-    pthread_cond_destroy(&request->answered);
+    pthread_cond_signal(&desk->came);
+    while (sem_wait(&request->answered) != 0) continue; /* a signal came in between */
+    sem_destroy(&request->answered);
 }
 
 enum wh_status wh_desk_submit(struct wh_desk *desk, struct wh_arena *arena, const struct wh_entry *entry, bool live,
@@ -141,13 +157,12 @@ enum wh_status wh_desk_submit(struct wh_desk *desk, struct wh_arena *arena, cons
 /* Brings a kept job up to what others wrote, and locks it for looking. */
 static enum wh_status lock_fresh(struct wh_desk *desk, struct wh_kept *kept, struct wh_errors *reterr)
 {
-    int64_t last = 0;
+    bool fresh = false;
     pthread_rwlock_rdlock(&kept->lock);
     pthread_mutex_lock(&desk->read_lock);
-    enum wh_status status = wh_store_reached(desk->read, kept->number, &last, reterr);
+    enum wh_status status = wh_kept_is_fresh(kept, desk->read, &fresh, reterr);
     pthread_mutex_unlock(&desk->read_lock);
-    int64_t reached = !kept->job ? -1 : kept->number == 0 ? kept->workshop->seq : kept->job->seq;
-    if (status == WH_OK && reached >= last) return WH_OK;
+    if (fresh) return WH_OK;
     pthread_rwlock_unlock(&kept->lock);
     if (status != WH_OK) return status;
     pthread_rwlock_wrlock(&kept->lock);
@@ -255,9 +270,10 @@ static enum wh_status open_stores(struct wh_arena *arena, struct wh_desk *desk, 
     enum wh_status status = WH_OK;
     if (!desk->ask.read_only) status = wh_store_open(arena, desk->ask.path, WH_STORE_WRITE, &desk->write, reterr);
     if (status == WH_OK) status = wh_store_open(arena, desk->ask.path, WH_STORE_READ, &desk->read, reterr);
+    if (desk->ask.read_only) desk->write = desk->read;
+    desk->tidy = desk->write;
     if (status == WH_OK && desk->ask.threads)
         status = wh_store_open(arena, desk->ask.path, WH_STORE_WRITE, &desk->tidy, reterr);
-    if (desk->ask.read_only) desk->write = desk->read;
     return status;
 }
 

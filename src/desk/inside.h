@@ -5,6 +5,7 @@
 #include "desk/desk.h"
 
 #include <pthread.h>
+#include <semaphore.h>
 #include <stdatomic.h>
 
 enum {
@@ -59,8 +60,7 @@ struct wh_request {
     struct wh_errors *errors;
     enum wh_status status;
     int64_t replan; /* the job then waits for a new plan */
-    bool done;
-    pthread_cond_t answered;
+    sem_t answered;
 };
 
 struct wh_desk {
@@ -82,10 +82,13 @@ struct wh_desk {
     pthread_t writer, keeper;
 };
 
-/* kept.c: a kept job, in use until it is let go; folded up to the last entry that `store` has. The caller holds the
- * lock of the store. WH_ERR_INPUT: there is none. A kept job is forgotten when its state may be wrong. */
+/* kept.c: a kept job, in use until it is let go; is it folded up to the last entry that `store` has; is made so. The
+ * caller holds the lock of the store. WH_ERR_INPUT: there is none. A kept job is forgotten when its state may be wrong.
+ */
 struct wh_kept *wh_kept_take(struct wh_desk *desk, int64_t number);
 void wh_kept_let_go(struct wh_desk *desk, struct wh_kept *kept);
+enum wh_status wh_kept_is_fresh(const struct wh_kept *kept, struct wh_store *store, bool *ret,
+                                struct wh_errors *reterr);
 enum wh_status wh_kept_catch_up(struct wh_kept *kept, struct wh_store *store, struct wh_errors *reterr);
 enum wh_status wh_kept_fold(struct wh_kept *kept, const struct wh_record *record, struct wh_errors *reterr);
 void wh_kept_forget(struct wh_kept *kept);
@@ -99,6 +102,8 @@ void wh_made_forget(struct wh_made *made);
 void wh_desk_work(struct wh_desk *desk, struct wh_request *requests[], size_t n);
 /* desk.c: hands a request to the writer, or works it here when there is none, and waits. */
 void wh_desk_hand_in(struct wh_desk *desk, struct wh_request *request);
+/* desk.c: carries entries over from the log into the database; what stands in its way may be gone the next time. */
+void wh_desk_tidy(struct wh_desk *desk);
 
 /* plan.c */
 enum wh_status wh_desk_replan(struct wh_desk *desk, struct wh_arena *arena, int64_t job, struct wh_errors *reterr);

@@ -50,9 +50,18 @@ struct folding {
     struct wh_errors *errors;
 };
 
+/* -1: nothing is folded. */
 static int64_t reached(const struct wh_kept *kept)
 {
-    return kept->number == 0 ? kept->workshop->seq : kept->job->seq;
+    return !kept->job ? -1 : kept->number == 0 ? kept->workshop->seq : kept->job->seq;
+}
+
+enum wh_status wh_kept_is_fresh(const struct wh_kept *kept, struct wh_store *store, bool *ret, struct wh_errors *reterr)
+{
+    int64_t last = 0;
+    enum wh_status status = wh_store_reached(store, kept->number, &last, reterr);
+    *ret = status == WH_OK && reached(kept) >= last;
+    return status;
 }
 
 static enum wh_status fold(struct wh_arena *arena, void *context)
@@ -97,10 +106,10 @@ enum wh_status wh_kept_catch_up(struct wh_kept *kept, struct wh_store *store, st
 {
     struct folding folding = {kept, store, NULL, reterr};
     if (!kept->arena && !(kept->arena = wh_arena_new(WH_DESK_JOB_MEMORY))) return WH_ERR_NOMEM;
-    int64_t last = 0;
+    bool fresh = false;
     enum wh_status status = kept->job ? WH_OK : wh_arena_within(kept->arena, begin, kept);
-    if (status == WH_OK) status = wh_store_reached(store, kept->number, &last, reterr);
-    if (status == WH_OK && last > reached(kept)) status = wh_arena_run(WH_DESK_MEMORY, fold_rest, &folding);
+    if (status == WH_OK) status = wh_kept_is_fresh(kept, store, &fresh, reterr);
+    if (status == WH_OK && !fresh) status = wh_arena_run(WH_DESK_MEMORY, fold_rest, &folding);
     if (status != WH_OK) wh_kept_forget(kept);
     return status;
 }
