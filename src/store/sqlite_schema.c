@@ -64,10 +64,12 @@ static enum wh_status bring_up(struct wh_sqlite *sqlite, struct wh_errors *reter
     return status;
 }
 
+/* The size of a page counts for a new file only: an entry changes three pages, and each goes into the log whole. */
 static enum wh_status write_ahead(struct wh_sqlite *sqlite, struct wh_errors *reterr)
 {
     int64_t ahead = 0;
-    enum wh_status status = wh_sqlite_text(sqlite, "PRAGMA journal_mode = WAL", "the store cannot be opened", reterr);
+    enum wh_status status = wh_sqlite_text(sqlite, "PRAGMA page_size = 2048; PRAGMA journal_mode = WAL",
+                                           "the store cannot be opened", reterr);
     if (status == WH_OK)
         status = wh_sqlite_number(sqlite, "SELECT journal_mode = 'wal' FROM pragma_journal_mode", &ahead, reterr);
     if (status == WH_OK && !ahead)
