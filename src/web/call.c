@@ -98,7 +98,7 @@ static struct refusal refuse(const struct context *c, const struct wh_request *r
     if (post && !origin_fits(c->ask, call))
         return (struct refusal){MHD_HTTP_FORBIDDEN, "The form did not come from a page of this program."};
     if (!readable) return (struct refusal){MHD_HTTP_BAD_REQUEST, "What was sent cannot be read."};
-    if (post && (visit->fresh || !wh_visit_token_fits(visit->word, wh_form_text(&request->form, "token", ""))))
+    if (post && (visit->fresh || !wh_token_fits(visit->token, wh_form_text(&request->form, "token", ""))))
         return (struct refusal){MHD_HTTP_FORBIDDEN, "The form is from another visit: load its page again."};
     return (struct refusal){0, NULL};
 }

@@ -46,7 +46,10 @@ static bool add_field(struct wh_form_sent *form, struct wh_field field)
 
 bool wh_form_read_line(struct wh_arena *arena, const char *bytes, size_t size, struct wh_form_sent *ret)
 {
-    *ret = (struct wh_form_sent){.fields = WH_NEW(arena, WH_FORM_FIELDS, struct wh_field)};
+    size_t fields = 1;
+    for (size_t i = 0; i < size; i++) fields += bytes[i] == '&';
+    if (fields > WH_FORM_FIELDS) fields = WH_FORM_FIELDS;
+    *ret = (struct wh_form_sent){.fields = WH_NEW(arena, fields, struct wh_field)};
     for (size_t from = 0; from < size;) {
         const char *end = memchr(bytes + from, '&', size - from);
         size_t n = end ? (size_t)(end - bytes) - from : size - from;

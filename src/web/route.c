@@ -2,29 +2,38 @@
 
 #include <string.h>
 
-/* One piece of a path against one of a pattern; what stands in a place {…} is undone and held. */
-static bool piece_fits(struct wh_arena *arena, const char *pattern, size_t p, const char *path, size_t n,
-                       const char *held[], size_t *count)
+/* The same pieces, but for the places {…}, in which anything may stand. */
+static bool looks_like(const char *pattern, const char *path)
 {
-    if (p == 0 || pattern[0] != '{') return p == n && memcmp(pattern, path, n) == 0;
-    struct wh_form_sent sent;
-    if (n == 0 || *count == WH_HELD) return false;
-    const char *as_form = wh_arena_print(arena, "x=%.*s", (int)n, path);
-    if (memchr(path, '+', n) || memchr(path, '&', n) || !wh_form_read_line(arena, as_form, n + 2, &sent)) return false;
-    held[(*count)++] = sent.fields[0].text;
-    return true;
-}
-
-static bool fits(struct wh_arena *arena, const char *pattern, const char *path, const char *held[])
-{
-    size_t count = 0;
     while (*pattern == '/' && *path == '/') {
         size_t p = strcspn(++pattern, "/"), n = strcspn(++path, "/");
-        if (!piece_fits(arena, pattern, p, path, n, held, &count)) return false;
+        bool same = *pattern == '{' ? n > 0 : p == n && memcmp(pattern, path, n) == 0;
+        if (!same) return false;
         pattern += p;
         path += n;
     }
     return !*pattern && !*path;
+}
+
+static const char *undone(struct wh_arena *arena, const char *piece, size_t n)
+{
+    struct wh_form_sent sent;
+    if (memchr(piece, '+', n) || memchr(piece, '&', n)) return NULL;
+    const char *as_form = wh_arena_print(arena, "x=%.*s", (int)n, piece);
+    return wh_form_read_line(arena, as_form, n + 2, &sent) ? sent.fields[0].text : NULL;
+}
+
+/* What stands in the places is undone and held. */
+static bool fits(struct wh_arena *arena, const char *pattern, const char *path, const char *held[])
+{
+    if (!looks_like(pattern, path)) return false;
+    for (size_t count = 0; *pattern;) {
+        size_t p = strcspn(++pattern, "/"), n = strcspn(++path, "/");
+        if (*pattern == '{' && (count == WH_HELD || !(held[count++] = undone(arena, path, n)))) return false;
+        pattern += p;
+        path += n;
+    }
+    return true;
 }
 
 const struct wh_route *wh_route_find(struct wh_arena *arena, const char *method, const char *path,

@@ -100,9 +100,9 @@ static bool put_to_work(struct wh_server *server, struct wh_call *call)
         else
             server->head = call;
         server->tail = call;
-        pthread_cond_signal(&server->some);
     }
     pthread_mutex_unlock(&server->lock);
+    if (taken) pthread_cond_signal(&server->some); /* who wakes up finds the lock free */
     return taken;
 }
 

@@ -70,10 +70,8 @@ void wh_visit_token(const char visit[WH_VISIT + 1], char token[WH_TOKEN + 1])
     sodium_bin2hex(token, WH_TOKEN + 1, mac, sizeof mac);
 }
 
-bool wh_visit_token_fits(const char visit[WH_VISIT + 1], const char *token)
+bool wh_token_fits(const char own[WH_TOKEN + 1], const char *token)
 {
-    char own[WH_TOKEN + 1];
-    wh_visit_token(visit, own);
     return strlen(token) == WH_TOKEN && sodium_memcmp(own, token, WH_TOKEN) == 0;
 }
 

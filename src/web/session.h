@@ -21,7 +21,7 @@ void wh_visit_new(char visit[WH_VISIT + 1]);
 
 /* The token of a visit, and whether one fits, in a time that does not depend on where it differs. */
 void wh_visit_token(const char visit[WH_VISIT + 1], char token[WH_TOKEN + 1]);
-bool wh_visit_token_fits(const char visit[WH_VISIT + 1], const char *token);
+bool wh_token_fits(const char own[WH_TOKEN + 1], const char *token);
 
 /* Signs a person in or out; who is signed in under a visit: false for nobody. A visit ends when it was not used for
  * 12 hours. */
