@@ -81,6 +81,8 @@ static void add_step(struct wh_arena *arena, struct wh_tree *steps, const struct
     if (step->waited > 0) wh_tree_add_number(arena, map, "waited", round(step->waited / 6) / 10);
     if (step->crew > 1) wh_tree_add_number(arena, map, "crew", step->crew);
     if (step->fitter > 0) wh_tree_add_number(arena, map, "fitter", step->fitter + 1);
+    add_some(arena, map, "by", step->by);
+    add_true(arena, map, "call", step->call > 0);
     add_some(arena, map, "tool", step->tool);
     add_words(arena, map, "lines", step->lines);
     add_words(arena, map, "needs", step->needs);

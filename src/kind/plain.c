@@ -84,7 +84,7 @@ const struct wh_kind wh_guard_kind = {
               {.when = WH_WHEN_REBUILD, .words = "Put the {title} back, all its screws in."}}};
 
 const struct wh_kind wh_switch_kind = {
-    .name = "switch", .title = "switch or pick-up", .detail = "{size}", .part = true,
+    .name = "switch", .title = "switch or pick-up", .detail = "{size}", .part = true, .by = "electrician",
     .keys = {{"size", "text", NULL, "size and kind", false, 0}},
     .steps = {{.when = WH_WHEN_STRIP, .words = "Unplug and take the {title} off; mark how it stood.",
                .cautions = {"electric"}},

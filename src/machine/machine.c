@@ -107,6 +107,12 @@ static const struct wh_field way_up_fields[] = {
     {.key = "cautions", .is = WH_FIELD_TEXTS, .offset = offsetof(struct wh_way_up, cautions)},
 };
 
+static const struct wh_field trade_fields[] = {
+    {.key = "id", .is = WH_FIELD_TEXT, .offset = offsetof(struct wh_called, id), .needed = true},
+    {.key = "title", .is = WH_FIELD_TEXT, .offset = offsetof(struct wh_called, title), .needed = true},
+    {.key = "call", .is = WH_FIELD_QUANTITY, .offset = offsetof(struct wh_called, call), .form = "0..480 min"},
+};
+
 static const struct wh_field change_fields[] = {
     {.key = "tool", .is = WH_FIELD_QUANTITY, .offset = offsetof(struct wh_machine, tool_change), .form = "0..60 min"},
     {.key = "bench", .is = WH_FIELD_QUANTITY, .offset = offsetof(struct wh_machine, bench_change), .form = "0..60 min"},
@@ -173,6 +179,7 @@ static const struct wh_field file_fields[] = {
     {.key = "machine", .is = WH_FIELD_ELSEWHERE, .needed = true},
     {.key = "changes", .is = WH_FIELD_ELSEWHERE},
     {.key = "ways up", .is = WH_FIELD_ELSEWHERE},
+    {.key = "trades", .is = WH_FIELD_ELSEWHERE},
     {.key = "energies", .is = WH_FIELD_ELSEWHERE},
     {.key = "holds", .is = WH_FIELD_ELSEWHERE},
     {.key = "gauges", .is = WH_FIELD_ELSEWHERE},
@@ -193,6 +200,8 @@ static void read_file(struct wh_reader *reader, const struct wh_tree *file)
     if (changes && changes->is == WH_TREE_MAP) wh_read_fields(reader, changes, FIELDS(change_fields), machine, NULL);
     machine->gauges =
         read_items(reader, file, "gauges", FIELDS(gauge_fields), sizeof(struct wh_gauge), &machine->gauge_count);
+    machine->trades =
+        read_items(reader, file, "trades", FIELDS(trade_fields), sizeof(struct wh_called), &machine->trade_count);
     machine->energies =
         read_items(reader, file, "energies", FIELDS(energy_fields), sizeof(struct wh_energy), &machine->energy_count);
     machine->holds =

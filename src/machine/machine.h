@@ -113,6 +113,7 @@ struct wh_thing {
     double due_after;            /* running time after which it comes round, s; NaN: not stated */
     double due_at_age;           /* calendar time, s; NaN: not stated */
     struct wh_indices due_with;  /* it counts from the job in which all of these were renewed; none: itself */
+    size_t by;                   /* the trade that has to be there for it; WH_NONE: none */
     bool stays;                  /* of a fixture: from the strip to the rebuild */
     struct wh_events out_before; /* of a fixture: gone before these */
     const struct wh_ring *rings;
@@ -153,6 +154,7 @@ struct wh_check {
     double minutes;             /* seconds */
     size_t way_up;
     bool bench, hold, power;
+    size_t by;                  /* the trade that has to be there for it; WH_NONE: none */
     struct wh_indices with;     /* fixtures */
     const char *tool;
     struct wh_words cautions;
@@ -186,6 +188,12 @@ struct wh_way_up {
     struct wh_words cautions;
 };
 
+/* Licensed work: who is called for it, for as long as one step of it follows another. */
+struct wh_called {
+    const char *id, *title;
+    double call; /* seconds that each call costs */
+};
+
 struct wh_machine {
     const char *path, *title, *of; /* of: whose it is and what for */
     const char *text;              /* the whole file */
@@ -204,6 +212,8 @@ struct wh_machine {
     struct wh_way_up *ways_up;     /* the first is how it stands */
     size_t way_up_count;
     double tool_change, bench_change; /* seconds */
+    struct wh_called *trades;
+    size_t trade_count;
 };
 
 enum { WH_MACHINE_BYTES = 256 * 1024 };

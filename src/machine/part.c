@@ -56,6 +56,7 @@ static const struct wh_field thing_fields[] = {
     THING("on cautions", WH_FIELD_TEXTS, on_cautions),
     THING("needs", WH_FIELD_TEXTS, needs),
     THING("round", WH_FIELD_TEXT, round),
+    THING("by", WH_FIELD_TRADE, by),
     THING("stays", WH_FIELD_YES, stays),
     THING_FORM("due after", WH_FIELD_QUANTITY, due_after, "1..1000000 h"),
     THING_FORM("due at age", WH_FIELD_QUANTITY, due_at_age, "1..36525 days"),
@@ -369,6 +370,7 @@ static void register_thing(struct wh_reader *reader, const struct wh_tree *item,
     thing.due_after = thing.due_at_age = NAN;
     thing.renew = WH_RENEW_WORN;
     thing.kind = kind_of(reader, item, usual);
+    thing.by = thing.kind && thing.kind->by ? wh_machine_trade(machine, thing.kind->by) : WH_NONE;
     if (!id) {
         wh_read_error(reader, item, "write \"- id: neck-bearing\", words joined by hyphens", "\"id\" is missing here");
         return;

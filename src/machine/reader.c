@@ -89,7 +89,7 @@ static struct wh_conditions conditions_of(struct wh_reader *reader, const struct
     struct wh_indices *at = WH_NEW(reader->arena, each.count + 1, struct wh_indices);
     for (size_t i = 0; i < each.count; i++) {
         char *text = wh_arena_text(reader->arena, each.at[i]);
-        for (char *or = strstr(text, " or "); or; or = strstr(or, " or ")) memcpy(or, " |  ", 4);
+        for (char * or = strstr(text, " or "); or ; or = strstr(or, " or ")) memcpy(or, " |  ", 4);
         at[i] = things_of(reader, node, wh_split(reader->arena, text, '|'));
     }
     return (struct wh_conditions){at, each.count};
@@ -146,6 +146,21 @@ static size_t gauge_of(struct wh_reader *reader, const struct wh_tree *node, con
     return WH_NONE;
 }
 
+size_t wh_machine_trade(const struct wh_machine *machine, const char *id)
+{
+    for (size_t i = 0; i < machine->trade_count; i++)
+        if (wh_same(machine->trades[i].id, id)) return i;
+    return WH_NONE;
+}
+
+static size_t trade_of(struct wh_reader *reader, const struct wh_tree *node, const char *text)
+{
+    size_t trade = wh_machine_trade(reader->machine, text);
+    if (trade == WH_NONE)
+        wh_read_error(reader, node, "name one of the list \"trades\"", "there is no trade \"%s\"", text);
+    return trade;
+}
+
 static double quantity_of(struct wh_reader *reader, const struct wh_tree *node, const char *form_text)
 {
     struct wh_form form;
@@ -190,6 +205,7 @@ static void read_field(struct wh_reader *reader, const struct wh_tree *node, con
     case WH_FIELD_CONDITIONS: *(struct wh_conditions *)at = conditions_of(reader, node); break;
     case WH_FIELD_WAY_UP: *(size_t *)at = way_up_of(reader, node, text); break;
     case WH_FIELD_GAUGE: *(size_t *)at = gauge_of(reader, node, text); break;
+    case WH_FIELD_TRADE: *(size_t *)at = trade_of(reader, node, text); break;
     case WH_FIELD_EVENT: read_event(reader, node, text, at); break;
     case WH_FIELD_EVENTS: *(struct wh_events *)at = events_of(reader, node); break;
     case WH_FIELD_CHOICE: *(int *)at = choice_of(reader, node, field->form); break;

@@ -23,6 +23,7 @@ enum wh_field_is {
     WH_FIELD_CONDITIONS, /* struct wh_conditions */
     WH_FIELD_WAY_UP,     /* size_t */
     WH_FIELD_GAUGE,      /* size_t */
+    WH_FIELD_TRADE,      /* size_t */
     WH_FIELD_EVENT,      /* struct wh_event */
     WH_FIELD_EVENTS,     /* struct wh_events */
     WH_FIELD_CHOICE,     /* int (an enum): the place in the field's form "a|b|c" */
@@ -53,6 +54,9 @@ const char *wh_read_text(struct wh_reader *reader, const struct wh_tree *node);
 
 /* The thing with an id; WH_NONE after an error with "did you mean". */
 size_t wh_read_thing(struct wh_reader *reader, const struct wh_tree *node, const char *id);
+
+/* The trade with an id; WH_NONE: there is none. */
+size_t wh_machine_trade(const struct wh_machine *machine, const char *id);
 
 /* The items of a top-level list, or of one that is missing: then NULL. Each item must be a map. */
 const struct wh_tree *wh_read_list(struct wh_reader *reader, const struct wh_tree *file, const char *key);

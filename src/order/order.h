@@ -14,7 +14,7 @@
 #include <stddef.h>
 #include <stdint.h>
 
-enum { WH_ORDER_DIMENSIONS = 3, WH_ORDER_ANY = -1 };
+enum { WH_ORDER_DIMENSIONS = 4, WH_ORDER_ANY = -1 };
 
 struct wh_order_task {
     const char *name;

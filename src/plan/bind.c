@@ -38,7 +38,7 @@ void wh_build_bind_way_up(struct wh_builder *b, size_t task, size_t way_up, int 
                                .hold = WH_NONE,
                                .natural = b->tasks.at[task].natural};
         *turnable = wh_build_task(b, mark, wh_arena_print(b->arena, "turnable to %s", b->machine->ways_up[way_up].id),
-                                  0, (struct wh_set_up){.bench = true, .crew = 1});
+                                  0, (struct wh_set_up){.bench = true, .crew = 1, .trade = WH_ORDER_ANY});
         b->orders.at[*turnable].set_up[WH_PLAN_PLACE] = WH_ORDER_ANY;
         wh_build_need_off(b, *turnable, &b->machine->ways_up[way_up].off, phase);
     }

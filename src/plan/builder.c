@@ -27,6 +27,7 @@ size_t wh_build_task(struct wh_builder *b, struct wh_task task, const char *name
     order.set_up[WH_PLAN_TOOL] = tool_value(b, set_up.tool);
     order.set_up[WH_PLAN_WAY_UP] = way;
     order.set_up[WH_PLAN_PLACE] = set_up.bench ? WH_PLAN_ON_BENCH : WH_PLAN_AT_FRAME;
+    order.set_up[WH_PLAN_TRADE] = set_up.trade;
     task.id = name;
     *WH_PUSH(b->arena, &b->tasks) = task;
     *WH_PUSH(b->arena, &b->orders) = order;
@@ -35,7 +36,8 @@ size_t wh_build_task(struct wh_builder *b, struct wh_task task, const char *name
 
 size_t wh_build_mark(struct wh_builder *b, struct wh_task task, const char *name, double seconds, bool bench)
 {
-    size_t t = wh_build_task(b, task, name, seconds, (struct wh_set_up){.bench = bench, .crew = 1});
+    size_t t =
+        wh_build_task(b, task, name, seconds, (struct wh_set_up){.bench = bench, .crew = 1, .trade = WH_ORDER_ANY});
     b->orders.at[t].set_up[WH_PLAN_TOOL] = 0;
     b->orders.at[t].set_up[WH_PLAN_WAY_UP] = WH_ORDER_ANY;
     b->orders.at[t].wanted = true;

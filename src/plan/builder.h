@@ -7,8 +7,9 @@
 #include <math.h>
 
 /* The dimensions of a set-up. */
-enum { WH_PLAN_TOOL, WH_PLAN_WAY_UP, WH_PLAN_PLACE };
+enum { WH_PLAN_TOOL, WH_PLAN_WAY_UP, WH_PLAN_PLACE, WH_PLAN_TRADE };
 enum { WH_PLAN_AT_FRAME, WH_PLAN_ON_BENCH };
+enum { WH_PLAN_NO_TRADE }; /* whoever was called has gone again; then the trades of the machine */
 enum { WH_PLAN_DOWN, WH_PLAN_UP, WH_PLAN_PHASES };
 
 /* The natural order: places of the stages, and of the parts within them in the sequence of the file (going up, in the
@@ -60,6 +61,7 @@ struct wh_set_up {
     size_t way_up;
     bool bench;
     int crew;
+    int trade; /* that has to be there: WH_PLAN_NO_TRADE or, from 1 on, one of the machine's; or WH_ORDER_ANY */
 };
 
 /* `name` becomes its id: no two tasks have the same. */
@@ -82,6 +84,11 @@ bool wh_build_is_fixture(const struct wh_builder *b, size_t thing);
 size_t wh_build_drain_of(const struct wh_builder *b, size_t thing);
 
 /* The tasks in which an event happens, at most 2; `ends`: the last piece of fitting rather than the first. */
+static inline int wh_build_trade(size_t by)
+{
+    return by == WH_NONE ? WH_PLAN_NO_TRADE : 1 + (int)by;
+}
+
 size_t wh_build_event_tasks(const struct wh_builder *b, struct wh_event event, bool ends, size_t to[2]);
 
 /* A task is done while a fixture stands. */

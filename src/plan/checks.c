@@ -76,8 +76,9 @@ static void isolate_after(struct wh_builder *b, size_t c)
                               .check = c,
                               .hold = WH_NONE,
                               .natural = b->tasks.at[task].natural + 0.05};
-    size_t again = wh_build_task(b, isolate, wh_arena_print(b->arena, "isolate after %s", b->machine->checks[c].id),
-                                 300, (struct wh_set_up){.crew = b->fitters}); /* each has a lock of his own */
+    size_t again =
+        wh_build_task(b, isolate, wh_arena_print(b->arena, "isolate after %s", b->machine->checks[c].id), 300,
+                      (struct wh_set_up){.crew = b->fitters, .trade = WH_ORDER_ANY}); /* each has a lock of his own */
     wh_build_need(b, task, false, &again, 1);
     wh_build_before(b, task, again);
     b->links.at[b->links.count - 1].joined = true;
@@ -93,6 +94,21 @@ static void place_check(struct wh_builder *b, size_t c)
         use_for_check(b, c, check->with.at[i], stripping ? WH_PLAN_DOWN : WH_PLAN_UP);
     if (!check->bench) wh_build_bind_way_up(b, b->check[c], check->way_up, stripping ? WH_PLAN_DOWN : WH_PLAN_UP);
     if (check->power && rebuilding) isolate_after(b, c);
+}
+
+/* Whoever is called for a part, and for a check of it, goes on from the one to the other. */
+static void stay_for_check(struct wh_builder *b, size_t c)
+{
+    const struct wh_check *check = &b->machine->checks[c];
+    size_t found[2], last = WH_NONE;
+    for (size_t e = 0; e < check->after.count && check->by != WH_NONE; e++)
+        for (size_t n = wh_build_event_tasks(b, check->after.at[e], true, found); n > 0; n--)
+            if (b->tasks.at[found[n - 1]].is == WH_TASK_ON &&
+                b->machine->things[check->after.at[e].index].by == check->by)
+                last = last == WH_NONE ? found[n - 1] : WH_NONE;
+    if (last == WH_NONE) return;
+    wh_build_before(b, last, b->check[c]);
+    b->links.at[b->links.count - 1].joined = true;
 }
 
 static void bind_check(struct wh_builder *b, size_t c)
@@ -113,6 +129,7 @@ static void bind_check(struct wh_builder *b, size_t c)
     for (size_t e = 0; e < check->before.count; e++)
         for (size_t n = wh_build_event_tasks(b, check->before.at[e], false, found); n > 0; n--)
             wh_build_before(b, task, found[n - 1]);
+    stay_for_check(b, c);
 }
 
 void wh_build_bind_checks(struct wh_builder *b)

@@ -38,7 +38,8 @@ static size_t fixture_task(struct wh_builder *b, size_t f, int phase, bool on)
         b, task,
         wh_arena_print(b->arena, "%s %s%s", on ? "set" : "away", fixture->id, phase == WH_PLAN_UP ? ", way back" : ""),
         on ? way->on : way->off,
-        (struct wh_set_up){on ? way->on_tool : way->off_tool, way->way_up, way->bench, way->crew});
+        (struct wh_set_up){on ? way->on_tool : way->off_tool, way->way_up, way->bench, way->crew,
+                           wh_build_trade(fixture->by)});
 }
 
 /* What is out before a part comes off is set again only when that part is back. */

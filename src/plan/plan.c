@@ -47,7 +47,11 @@ static enum wh_status check_named(const struct wh_machine *machine, const size_t
 static double hands(const struct wh_tasks *tasks, const struct wh_order *order)
 {
     double sum = 0;
-    for (size_t i = 0; i < order->step_count; i++) sum += tasks->problem.tasks[order->steps[i].task].minutes;
+    for (size_t i = 0; i < order->step_count; i++) {
+        const struct wh_order_task *task = &tasks->problem.tasks[order->steps[i].task];
+        bool shared = tasks->tasks[order->steps[i].task].is == WH_TASK_WASH;
+        sum += task->minutes * (shared ? task->crew : 1);
+    }
     return sum * 60;
 }
 
@@ -315,6 +319,7 @@ static void note_order(struct wh_arena *arena, struct wh_plan *plan, const struc
     plan->off = off, plan->washed = washed;
     plan->total = order->cost * 60, plan->bound = order->bound * 60;
     plan->hands = hands(tasks, order);
+    plan->fitters = tasks->problem.fitters;
     plan->stopped = order->stop == WH_ORDER_STOPPED;
     plan->proven = order->proven, plan->natural = order->natural;
     plan->natural_total = order->natural_cost * 60, plan->least_total = order->least * 60;

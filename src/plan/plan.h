@@ -66,15 +66,19 @@ struct wh_step {
     size_t number;              /* from 1, over the whole job */
     double start, end;          /* seconds from the first */
     int fitter;
+    bool together;            /* all of several fitters are held by it */
     double waited;            /* seconds it had to wait before */
     const char *wait_because; /* or NULL */
     size_t turned_to;         /* the way up it is turned to before this step; WH_NONE: not turned */
+    size_t turned;            /* then: the way up, not the first, that is turned into or out of */
     size_t way_up;            /* how the machine stands; WH_NONE on the bench */
     bool bench;
     int crew;
     const char *what;      /* the deed in a few words */
     struct wh_words lines; /* more of it */
     const char *tool;      /* or NULL */
+    const char *by;        /* the trade that has to be there for it, or NULL */
+    double call;           /* seconds for calling it, before this step; 0: it is there, or none is needed */
     struct wh_words needs; /* consumables */
     const struct wh_step_figure *figures;
     size_t figure_count;
@@ -125,7 +129,8 @@ struct wh_plan {
     struct wh_words notes; /* what a fitter has to know of a job planned anew: what comes off again, what was missed */
     double behind;         /* seconds of the steps done, as planned */
     double total, bound;   /* seconds, of the whole */
-    double hands;          /* minutes of the steps alone */
+    double hands;          /* minutes of the steps alone, in seconds */
+    int fitters;
     bool proven, natural;
     bool stopped; /* by who looks on: a longer search might find better */
     double natural_total, least_total;

@@ -59,7 +59,8 @@ void wh_build_dimensions(struct wh_builder *b, struct wh_order_problem *problem)
 {
     const struct wh_machine *machine = b->machine;
     double *turn = WH_NEW(b->arena, machine->way_up_count, double),
-           *nothing = WH_NEW(b->arena, b->tools.count + 2, double);
+           *nothing = WH_NEW(b->arena, b->tools.count + machine->trade_count + 2, double),
+           *call = WH_NEW(b->arena, machine->trade_count + 1, double);
     double *tool = WH_NEW(b->arena, b->tools.count, double),
            bench[2] = {machine->bench_change / 60, machine->bench_change / 60};
     for (size_t u = 1; u < machine->way_up_count; u++) turn[u] = machine->ways_up[u].minutes / 60;
@@ -74,6 +75,12 @@ void wh_build_dimensions(struct wh_builder *b, struct wh_order_problem *problem)
                                     .shared = true};
     problem->dimensions[WH_PLAN_PLACE] = (struct wh_order_dimension){
         .name = "place", .values = 2, .cost = costs(b, 2, nothing, bench), .start = WH_PLAN_AT_FRAME};
+    for (size_t t = 0; t < machine->trade_count; t++) call[1 + t] = machine->trades[t].call / 60;
+    problem->dimensions[WH_PLAN_TRADE] =
+        (struct wh_order_dimension){.name = "trade",
+                                    .values = machine->trade_count + 1,
+                                    .cost = costs(b, machine->trade_count + 1, nothing, call),
+                                    .start = WH_PLAN_NO_TRADE};
     turning_windows(b, &problem->dimensions[WH_PLAN_WAY_UP]);
 }
 

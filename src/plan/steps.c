@@ -9,7 +9,8 @@ struct writer {
     struct wh_arena *arena;
     struct wh_plan *plan;
     const struct wh_machine *machine;
-    bool ahead; /* the step is still to be done */
+    bool ahead;         /* the step is still to be done */
+    const bool *is_off; /* by thing, before the step */
     WH_LIST(const char *) lines;
     WH_LIST(const char *) needs;
     WH_LIST(struct wh_step_figure) figures;
@@ -104,11 +105,11 @@ static void write_off(struct writer *writer, const struct wh_task *task)
     add_kind_steps(writer, task->thing, WH_WHEN_STRIP, 0, WH_KIND_STEPS);
     add_lines(writer, part->off_words);
     add_written_cautions(writer, part->off_cautions);
-    if (part->carries.count == 0) return;
     struct wh_text with = {.arena = writer->arena};
     for (size_t i = 0; i < part->carries.count; i++)
-        wh_text_print(&with, "%s%s", i ? ", " : "", writer->machine->things[part->carries.at[i]].title);
-    add_line(writer, wh_arena_print(writer->arena, "With it comes what is still on it of: %s.", wh_text_of(&with)));
+        if (!writer->is_off[part->carries.at[i]])
+            wh_text_print(&with, "%s%s", with.count ? ", " : "", writer->machine->things[part->carries.at[i]].title);
+    if (with.count > 0) add_line(writer, wh_arena_print(writer->arena, "Still on it: %s.", wh_text_of(&with)));
 }
 
 /* Do the kind's own words say which way round it goes? */
@@ -220,14 +221,18 @@ static void publish(const struct writer *writer, struct wh_step *step)
     step->caution_count = writer->cautions.count;
 }
 
-static struct wh_step make_step(struct wh_arena *arena, struct wh_plan *plan, const struct wh_task *task, size_t number)
+/* The words of a placed step. */
+static void write_step(struct wh_arena *arena, struct wh_plan *plan, struct wh_step *step, const bool is_off[])
 {
-    struct writer writer = {.arena = arena, .plan = plan, .machine = plan->machine, .ahead = number > plan->done_count};
-    struct wh_step step = {.task = task, .number = number, .turned_to = WH_NONE, .way_up = WH_NONE, .crew = 1};
-    step.what = sentence(arena, what_of(&writer, task), "");
-    write_task(&writer, task);
-    publish(&writer, &step);
-    return step;
+    struct writer writer = {.arena = arena,
+                            .plan = plan,
+                            .machine = plan->machine,
+                            .ahead = step->number > plan->done_count,
+                            .is_off = is_off};
+    step->what = sentence(arena, what_of(&writer, step->task), "");
+    if (step->turned_to != WH_NONE) add_written_cautions(&writer, plan->machine->ways_up[step->turned].cautions);
+    write_task(&writer, step->task);
+    publish(&writer, step);
 }
 
 static int crew_of(const struct wh_machine *machine, const struct wh_task *task)
@@ -256,9 +261,14 @@ static size_t add_later(struct wh_arena *arena, struct wh_plan *plan, struct wh_
                                  .thing = check->of,
                                  .check = c,
                                  .hold = WH_NONE};
-        steps[count] = make_step(arena, plan, task, count + 1);
-        steps[count].start = plan->total;
-        steps[count].end = plan->total + check->minutes;
+        steps[count] = (struct wh_step){.task = task,
+                                        .number = count + 1,
+                                        .turned_to = WH_NONE,
+                                        .way_up = WH_NONE,
+                                        .crew = 1,
+                                        .start = plan->total,
+                                        .end = plan->total + check->minutes};
+        write_step(arena, plan, &steps[count], NULL);
         count++;
     }
     return count;
@@ -283,18 +293,32 @@ static void explain_waits(struct wh_arena *arena, const struct wh_tasks *tasks, 
     }
 }
 
-static void place_step(struct wh_step *step, const struct wh_order_step *found, const struct wh_tasks *tasks,
-                       size_t *way_up)
+/* What holds from step to step: how the machine stands, and who was called by each fitter. */
+struct standing {
+    size_t way_up;
+    int trade[4];
+};
+
+static void place_step(struct wh_step *step, const struct wh_machine *machine, const struct wh_order_step *found,
+                       const struct wh_tasks *tasks, struct standing *standing)
 {
     const struct wh_order_task *task = &tasks->problem.tasks[found->task];
+    int way_up = task->set_up[WH_PLAN_WAY_UP], trade = task->set_up[WH_PLAN_TRADE],
+        *called = &standing->trade[found->fitter];
     step->start = found->start * 60, step->end = found->end * 60;
     step->fitter = found->fitter;
+    step->together = tasks->problem.fitters > 1 && task->crew >= tasks->problem.fitters;
     step->waited = found->waited < 0.01 ? 0 : found->waited * 60; /* less is the last bit of a sum */
     step->bench = task->set_up[WH_PLAN_PLACE] == WH_PLAN_ON_BENCH;
     step->tool = task->set_up[WH_PLAN_TOOL] > 0 ? tasks->tools[task->set_up[WH_PLAN_TOOL]] : NULL;
-    if (task->set_up[WH_PLAN_WAY_UP] < 0) return;
-    step->way_up = (size_t)task->set_up[WH_PLAN_WAY_UP];
-    if (step->way_up != *way_up) step->turned_to = *way_up = step->way_up;
+    if (trade > 0) step->by = machine->trades[trade - 1].title;
+    if (trade > 0 && trade != *called) step->call = machine->trades[trade - 1].call;
+    if (trade != WH_ORDER_ANY) *called = trade;
+    if (way_up < 0) return;
+    step->way_up = (size_t)way_up;
+    if (step->way_up == standing->way_up) return;
+    step->turned = step->way_up > 0 ? step->way_up : standing->way_up;
+    step->turned_to = standing->way_up = step->way_up;
 }
 
 /* Of several fitters the steps stand as they begin, after those that are done. */
@@ -319,15 +343,20 @@ void wh_plan_steps(struct wh_arena *arena, struct wh_plan *plan, const struct wh
     struct wh_step *steps = WH_NEW(arena, order->step_count + plan->machine->check_count + 1, struct wh_step);
     struct wh_step **step_of = WH_NEW(arena, tasks->count + 1, struct wh_step *);
     const struct wh_order_step **found_steps = by_beginning(arena, tasks, order);
-    size_t way_up = 0, count = 0;
+    bool *is_off = WH_NEW(arena, plan->machine->thing_count, bool);
+    struct standing standing = {0};
+    size_t count = 0;
     for (size_t i = 0; i < order->step_count; i++) {
         const struct wh_order_step *found = found_steps[i];
         const struct wh_task *task = &tasks->tasks[found->task];
         if (task->is == WH_TASK_MARK) continue;
         struct wh_step *step = step_of[found->task] = &steps[count++];
-        *step = make_step(arena, plan, task, count);
+        *step = (struct wh_step){.task = task, .number = count, .turned_to = WH_NONE, .way_up = WH_NONE};
         step->crew = crew_of(plan->machine, task);
-        place_step(step, found, tasks, &way_up);
+        place_step(step, plan->machine, found, tasks, &standing);
+        write_step(arena, plan, step, is_off);
+        if (task->is == WH_TASK_OFF) is_off[task->thing] = true;
+        if (task->is == WH_TASK_ON && task->last_piece) is_off[task->thing] = false;
     }
     explain_waits(arena, tasks, order, step_of);
     plan->steps = steps;

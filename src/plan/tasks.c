@@ -63,8 +63,9 @@ static void add_off(struct wh_builder *b, size_t p, size_t w)
                            .step_count = wh_kind_steps(part->kind),
                            .last_piece = true,
                            .natural = WH_AT_DOWN + WH_PER_PART * (double)p};
-    b->off[p][w] = wh_build_task(b, task, part_id(b, "off", p, w, 0), way->off,
-                                 (struct wh_set_up){tool, way->way_up, way->bench, way->crew});
+    b->off[p][w] =
+        wh_build_task(b, task, part_id(b, "off", p, w, 0), way->off,
+                      (struct wh_set_up){tool, way->way_up, way->bench, way->crew, wh_build_trade(part->by)});
 }
 
 /* A piece of fitting a part: the first, second … that passes by itself, or 0, the last. */
@@ -85,7 +86,7 @@ static size_t add_piece(struct wh_builder *b, size_t p, size_t w, size_t from, s
                            .last_piece = last,
                            .natural = WH_AT_UP + WH_PER_PART * (double)(b->machine->thing_count - p)};
     return wh_build_task(b, task, part_id(b, last ? "on" : "warm", p, w, piece), seconds,
-                         (struct wh_set_up){tool, way->way_up, way->bench, way->crew});
+                         (struct wh_set_up){tool, way->way_up, way->bench, way->crew, wh_build_trade(part->by)});
 }
 
 /* What passes by itself has its tool until the next piece begins: one heater does not warm two rings. */
@@ -144,9 +145,9 @@ static void add_check(struct wh_builder *b, size_t c)
     const char *tool = check->tool               ? check->tool
                        : check->gauge != WH_NONE ? b->machine->gauges[check->gauge].title
                                                  : NULL;
-    b->check[c] = wh_build_task(b, task, wh_arena_print(b->arena, "check %s", check->id), check->minutes,
-                                (struct wh_set_up){tool, check->way_up, check->bench,
-                                                   check->power ? b->fitters : check->crew}); /* all stand clear */
+    struct wh_set_up set_up = {tool, check->way_up, check->bench, check->crew, wh_build_trade(check->by)};
+    if (check->power || check->phase == WH_PHASE_RUNNING) set_up.crew = b->fitters; /* all stand clear */
+    b->check[c] = wh_build_task(b, task, wh_arena_print(b->arena, "check %s", check->id), check->minutes, set_up);
 }
 
 static size_t bench_mark(struct wh_builder *b, enum wh_task_is is, double natural, const char *name, double seconds)
@@ -162,7 +163,8 @@ static void add_washes(struct wh_builder *b)
 {
     double seconds = b->sheet->value[wh_sheet_figure(b->sheet, 0, "washing")];
     if (b->so_far->again && b->so_far->washing > 0) seconds *= b->so_far->washing;
-    size_t all = bench_mark(b, WH_TASK_WASH, WH_AT_WASH + 1, "wash", seconds);
+    size_t all = bench_mark(b, WH_TASK_WASH, WH_AT_WASH + 1, "wash", seconds / b->fitters);
+    b->orders.at[all].crew = b->fitters; /* everybody washes */
     b->orders.at[all].wanted = false;
     for (size_t p = 0; p < b->machine->thing_count; p++) {
         const struct wh_thing *part = &b->machine->things[p];
@@ -218,6 +220,7 @@ static void add_all_tasks(struct wh_builder *b)
     for (size_t c = 0; c < machine->check_count; c++) add_check(b, c);
     b->down = bench_mark(b, WH_TASK_MARK, WH_AT_WASH, "all is down", 0);
     b->clean = bench_mark(b, WH_TASK_CLEAN, WH_AT_CLEAN, "clean", 600);
+    b->orders.at[b->clean].crew = b->fitters; /* everybody changes gloves */
     add_washes(b);
 }
 

@@ -61,10 +61,9 @@ static void before_you_start(struct wh_sheet_writer *w, struct wh_tree *sheets)
     const struct wh_machine *machine = w->plan->machine;
     wh_job_sheet_start(w, sheets, "Before you start");
     wh_job_sheet_text(w, "text",
-                      wh_arena_print(w->arena,
-                                     "%s of work for one fitter, %s of it hands at the machine. The order is %s.",
-                                     wh_view_minutes(w->arena, w->plan->total),
-                                     wh_view_minutes(w->arena, w->plan->hands), wh_view_proof(w->arena, w->plan)));
+                      wh_arena_print(w->arena, "%s. The order is %s.",
+                                     wh_view_work(w->arena, w->plan->total, w->plan->hands, w->plan->fitters),
+                                     wh_view_proof(w->arena, w->plan)));
     if (w->plan->done_count > 0)
         wh_job_sheet_text(w, "text",
                           wh_arena_print(w->arena,
@@ -164,8 +163,7 @@ static void roster(struct wh_sheet_writer *w, struct wh_tree *sheets)
     if (columns <= 2) return;
     wh_job_sheet_start(w, sheets, "Who does what");
     wh_job_sheet_text(
-        w, "note",
-        "Hours and minutes from the start of the work. A step that takes two people takes the other fitter too.");
+        w, "note", "Hours and minutes from the start of the work. A step that takes all hands stands with \"(all)\".");
     struct wh_tree *rows = table(w, titles, weights, columns);
     for (size_t i = 0; i < w->plan->step_count; i++) {
         const struct wh_step *step = &w->plan->steps[i];
@@ -175,7 +173,7 @@ static void roster(struct wh_sheet_writer *w, struct wh_tree *sheets)
         if (step->waited >= 30)
             wh_text_print(&text, "· · · %s, %s · · · ", step->wait_because ? step->wait_because : "waits for the other",
                           wh_view_minutes(w->arena, step->waited));
-        wh_text_print(&text, "%zu %s%s", step->number, step->what, step->crew > 1 ? " (both)" : "");
+        wh_text_print(&text, "%zu %s%s", step->number, step->what, step->together ? " (all)" : "");
         cells[step->fitter + 1] = wh_text_of(&text);
         add_row(w, rows, cells, columns);
     }

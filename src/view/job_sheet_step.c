@@ -111,6 +111,11 @@ static void add_step(struct wh_sheet_writer *w, const struct wh_step *step)
         wh_job_sheet_say(w, wait, "text", step->wait_because ? step->wait_because : "waiting");
         wh_job_sheet_say(w, wait, "minutes", wh_view_minutes(w->arena, step->waited));
     }
+    if (step->call > 0) {
+        struct wh_tree *call = wh_job_sheet_block(w, "wait");
+        wh_job_sheet_say(w, call, "text", wh_arena_print(w->arena, "call the %s", step->by));
+        wh_job_sheet_say(w, call, "minutes", wh_view_minutes(w->arena, step->call));
+    }
     struct wh_tree *map = wh_job_sheet_block(w, "step");
     wh_job_sheet_say(w, map, "number", wh_arena_print(w->arena, "%zu", step->number));
     wh_job_sheet_say(w, map, "words", step->what);
@@ -123,6 +128,7 @@ static void add_step(struct wh_sheet_writer *w, const struct wh_step *step)
     if (is_left_hand(w, step)) wh_job_sheet_say(w, map, "mark", "LH");
     struct wh_tree *with = wh_job_sheet_list(w, map, "with");
     struct wh_text text = {.arena = w->arena};
+    if (step->by) wh_tree_add_text(w->arena, with, NULL, step->by);
     if (step->tool) wh_tree_add_text(w->arena, with, NULL, step->tool);
     for (size_t i = 0; i < step->needs.count; i++) wh_tree_add_text(w->arena, with, NULL, step->needs.at[i]);
     for (size_t i = 0; i < step->lines.count; i++) wh_text_print(&text, "%s%s", i ? " " : "", step->lines.at[i]);

@@ -66,6 +66,7 @@ static void add_step(struct wh_arena *arena, struct wh_tree *list, const struct 
     wh_tree_add_text(arena, map, "what", step->what);
     if (step->task->thing != WH_NONE) wh_tree_add_text(arena, map, "part", machine->things[step->task->thing].id);
     if (step->turned_to != WH_NONE) wh_tree_add_text(arena, map, "turned", machine->ways_up[step->turned_to].title);
+    if (step->call > 0) wh_tree_add_number(arena, map, "call minutes", step->call / 60);
     if (step->waited >= 30) {
         wh_tree_add_text(arena, map, "waits", step->wait_because ? step->wait_because : "waits");
         wh_tree_add_number(arena, map, "waited minutes", step->waited / 60);
@@ -78,7 +79,9 @@ static void add_step(struct wh_arena *arena, struct wh_tree *list, const struct 
                                                : machine->ways_up[step->way_up].title);
     wh_tree_add_number(arena, map, "crew", step->crew);
     wh_tree_add_number(arena, map, "fitter", step->fitter + 1);
+    if (step->together) wh_tree_add_truth(arena, map, "together", true);
     if (step->tool) wh_tree_add_text(arena, map, "tool", step->tool);
+    if (step->by) wh_tree_add_text(arena, map, "by", step->by);
     add_texts(arena, map, "lines", step->lines);
     add_texts(arena, map, "needs", step->needs);
     add_step_figures(arena, map, plan, step);
@@ -90,6 +93,13 @@ static void add_step(struct wh_arena *arena, struct wh_tree *list, const struct 
         wh_tree_add_text(arena, caution, "sign", step->cautions[i].sign);
         wh_tree_add_text(arena, caution, "text", step->cautions[i].text);
     }
+}
+
+const char *wh_view_work(struct wh_arena *arena, double total, double hands, int fitters)
+{
+    const char *whole = wh_view_minutes(arena, total), *steps = wh_view_minutes(arena, hands);
+    if (fitters > 1) return wh_arena_print(arena, "%s for %d fitters, %s of steps between them", whole, fitters, steps);
+    return wh_arena_print(arena, "%s of work, %s of it hands at the machine", whole, steps);
 }
 
 const char *wh_view_proof(struct wh_arena *arena, const struct wh_plan *plan)
@@ -182,6 +192,7 @@ struct wh_tree *wh_view_plan(struct wh_arena *arena, const struct wh_plan *plan)
     wh_tree_add_text(arena, map, "machine", plan->machine->title);
     wh_tree_add_number(arena, map, "minutes", plan->total / 60);
     wh_tree_add_number(arena, map, "hands minutes", plan->hands / 60);
+    wh_tree_add_number(arena, map, "fitters", plan->fitters);
     wh_tree_add_number(arena, map, "least possible minutes", plan->bound / 60);
     wh_tree_add_truth(arena, map, "proven", plan->proven);
     wh_tree_add_text(arena, map, "proof", wh_view_proof(arena, plan));

@@ -24,6 +24,10 @@ struct wh_tree *wh_view_job_sheet(struct wh_arena *arena, const struct wh_plan *
 /* How far the order is proven, in words. */
 const char *wh_view_proof(struct wh_arena *arena, const struct wh_plan *plan);
 
+/* "11 h 20 min of work, 10 h 29 min of it hands at the machine"; of several fitters "8 h 15 min for 2 fitters, 10 h 29
+ * min of steps between them". Seconds. */
+const char *wh_view_work(struct wh_arena *arena, double total, double hands, int fitters);
+
 /* "is not open in this job", "would take 36 min more", "would take at most 2 h more": what the other way costs. */
 const char *wh_view_other_way(struct wh_arena *arena, const struct wh_other_way *other);
 

@@ -44,9 +44,9 @@ static void print_summary(struct printer *p, const struct wh_tree *plan)
         wh_text_print(&p->text, "  %-12s %.0f steps; %s of work left\n", "done", number(plan, "steps done"),
                       wh_view_minutes(arena, number(plan, "minutes left") * 60));
     print_list(p, "mind", wh_tree_get(plan, "notes"));
-    wh_text_print(&p->text, "  %-12s %s of work, %s of it hands at the machine\n", "time",
-                  wh_view_minutes(arena, number(plan, "minutes") * 60),
-                  wh_view_minutes(arena, number(plan, "hands minutes") * 60));
+    wh_text_print(&p->text, "  %-12s %s\n", "time",
+                  wh_view_work(arena, number(plan, "minutes") * 60, number(plan, "hands minutes") * 60,
+                               (int)number(plan, "fitters")));
     wh_text_print(&p->text, "  %-12s %s\n", "order", wh_tree_text(plan, "proof", ""));
     if (wh_same(wh_tree_text(plan, "usual order kept", ""), "true"))
         wh_text_print(&p->text, "  %-12s the %s order is kept; the quickest would save %s\n", "", usual_word,
@@ -89,12 +89,19 @@ static void print_step(struct printer *p, const struct wh_tree *step, bool sever
     if (turned) wh_text_print(&p->text, "      ---- turn the machine: %s ----\n", turned);
     if (waits && !wh_tree_get(step, "done"))
         wh_text_print(&p->text, "      .... wait: %s, %.0f min ....\n", waits, number(step, "waited minutes"));
+    if (wh_tree_get(step, "call minutes"))
+        wh_text_print(&p->text, "      .... call: %s, %.0f min ....\n", wh_tree_text(step, "by", ""),
+                      number(step, "call minutes"));
     wh_text_print(&p->text, "%4.0f  %s", number(step, "number"), wh_tree_text(step, "what", ""));
     wh_text_print(&p->text, "  [%.0f min", number(step, "minutes"));
     if (*wh_tree_text(step, "place", "")) wh_text_print(&p->text, ", %s", wh_tree_text(step, "place", ""));
     if (number(step, "crew") > 1) wh_text_print(&p->text, ", two people or one and a hoist");
     if (wh_tree_get(step, "tool")) wh_text_print(&p->text, ", %s", wh_tree_text(step, "tool", ""));
-    if (several) wh_text_print(&p->text, ", fitter %.0f", number(step, "fitter"));
+    if (wh_tree_get(step, "by")) wh_text_print(&p->text, ", %s", wh_tree_text(step, "by", ""));
+    if (several && wh_tree_get(step, "together"))
+        wh_text_add(&p->text, ", all fitters");
+    else if (several)
+        wh_text_print(&p->text, ", fitter %.0f", number(step, "fitter"));
     wh_text_add(&p->text, wh_tree_get(step, "done") ? ", done]\n" : "]\n");
     if (wh_tree_get(step, "done")) return;
     for (const struct wh_tree *c = wh_tree_get(step, "cautions")->first; c; c = c->next)

@@ -84,8 +84,8 @@ void wh_page_start(const struct wh_house *house, const struct wh_request *reques
     if (*ids && make_plan(request, shelf, ids, fitters, &plan, &errors) == WH_OK) {
         struct wh_tree *view = wh_view_plan(request->arena, plan);
         wh_view_units(request->arena, view);
-        wh_tree_add_text(request->arena, view, "time", wh_view_minutes(request->arena, plan->total));
-        wh_tree_add_text(request->arena, view, "hands time", wh_view_minutes(request->arena, plan->hands));
+        wh_tree_add_text(request->arena, view, "work",
+                         wh_view_work(request->arena, plan->total, plan->hands, plan->fitters));
         wh_tree_add(request->arena, page, "plan", view);
     } else if (*ids) {
         reply->code = 422;

@@ -100,8 +100,9 @@ def anew_fault(steps, anew, k):
         return "what is done was changed"
     if not all(s.get("done") for s in anew[:k]) or any(s.get("done") for s in anew[k:]):
         return "not just what is done is marked as done"
-    cautions = {s["id"]: s["cautions"] for s in steps}
-    lost = [s["id"] for s in anew if base(s) in cautions and s["cautions"] != cautions[base(s)]]
+    cautions = {(s["id"], s.get("turned")): s["cautions"] for s in steps}
+    lost = [s["id"] for s in anew
+            if (base(s), s.get("turned")) in cautions and s["cautions"] != cautions[base(s), s.get("turned")]]
     if lost:
         return "other cautions at " + ", ".join(lost)
     holds = {s["id"] for s in steps[k:] if s["id"].startswith("hold ")}

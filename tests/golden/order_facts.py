@@ -47,7 +47,7 @@ ORDER = [
     ("jack away before the bottom cover, whose thread it needs", "away jack", "off bottom-cover"),
     ("centre plug out before the cover that it sits in", "off centre-plug", "off bottom-cover"),
     ("centre plug back in the cover when that is on", "on bottom-cover", "on centre-plug"),
-    ("gap of the pick-up set when it is fitted", "check pickup-gap", "on flat-belt"),
+    ("gap of the pick-up before the belt guard", "check pickup-gap", "on belt-guard"),
     ("pins away before they are counted", "away bowl-pins", "check counted-before-hood"),
     ("oil after the last turning", "turned", "fill oil-pot"),
     ("bowl pins away before the cover", "away bowl-pins", "on guard-cover"),
@@ -156,6 +156,15 @@ def isolation_fault(steps):
     return fault
 
 
+def calls_fault(steps, most):
+    """How often the electrician is called on the way in and on the way back: on each at most so often."""
+    for stage, calls in zip(("taking down", "building up"), most):
+        called = [step["what"] for step in steps if step["stage"] == stage and "call minutes" in step]
+        if len(called) > calls:
+            return f"{stage}, called for: {'; '.join(called)}"
+    return None
+
+
 def way_fault(plan, begins, least=None, most=None):
     """The way the foot bearing leaves, and what the other one costs more in hands."""
     choice = next((c for c in plan["choices"] if c["part"] == "foot-bearing"), None)
@@ -185,6 +194,7 @@ def all_facts(wharve, root):
         yield words, order_fault(steps, first, second)
     for words, first, second, minutes in WAITS:
         yield words, wait_fault(steps, first, second, minutes)
+    yield "the electrician comes once on the way in, and before and after the casing", calls_fault(steps, (1, 2))
     for name, renew in [("juice-clarifier", BOTH)] + OTHERS:
         plan = plan_of(wharve, machines / f"{name}.yaml", renew)
         yield f"{name}, {renew}: each part off is fitted once", parts_fault(plan["steps"])
@@ -219,6 +229,7 @@ def all_wrong(wharve, root):
         hasty = copy.deepcopy(steps)
         hasty[places(hasty, second)[0]]["starts at"] -= 24 * 60
         yield words, wait_fault(hasty, first, second, minutes)
+    yield "the electrician comes too often", calls_fault(steps, (0, 1))
     once, away = places(steps, "on any")[3], places(steps, "away any")[-1]
     again = places(steps, "does Isolate again")[0]
     yield "a part is not fitted", parts_fault(steps[:once] + steps[once + 1:])

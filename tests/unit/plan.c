@@ -181,7 +181,7 @@ static const struct job checked[] = {
     "parts:\n" PART("key", "    look when renewed: gear\n" at MINUTES("1", "1"))                                       \
         PART("shaft", "    carries: key\n" MINUTES("1", "1")) PART("gear", FIRST("shaft") MINUTES("1", "1"))
 #define GASKET                                                                                                         \
-    PART("cover", "    on with: jack\n" MINUTES("1", "1"))                                                            \
+    PART("cover", "    on with: jack\n" MINUTES("1", "1"))                                                             \
     "  - id: gasket\n    is: gasket\n    disturbed by: cover\n" FIRST("cover") MINUTES("1", "1")
 
 static const struct job together[] = {
@@ -195,6 +195,26 @@ static const struct job together[] = {
      "gear",
      "off cover, off ring, off gear, wash, clean, on gear, set jack, check gap, away jack, check back, on ring, "
      "on cover, whole"},
+};
+
+/* Licensed work is gathered as far as nothing forbids it, and a check of it follows at once. */
+#define LEADS(by)                                                                                                      \
+    "parts:\n" PART("cover", MINUTES("1", "1")) PART("lamp", by MINUTES("1", "1")) PART("hood", MINUTES("1", "1"))     \
+        PART("coil", by FIRST("hood") MINUTES("1", "1"))                                                               \
+            PART("gear", "    renew: always\n" FIRST("cover, lamp, hood, coil") MINUTES("1", "1"))
+#define TRADES "trades:\n  - id: electrician\n    title: electrician\n    call: 10 min\n"
+#define BUMP "checks:\n" CHECK("bump", "rebuild", "    by: electrician\n    after: on coil\n    power: yes\n")
+
+static const struct job licensed[] = {
+    {HEAD LEADS(""), "gear",
+     "off cover, off lamp, off hood, off coil, off gear, wash, clean, on gear, on coil, on hood, on lamp, on cover, "
+     "whole"},
+    {HEAD TRADES LEADS("    by: electrician\n"), "gear",
+     "off cover, off hood, off lamp, off coil, off gear, wash, clean, on gear, on coil, on lamp, on hood, on cover, "
+     "whole"},
+    {HEAD TRADES LEADS("    by: electrician\n") BUMP, "gear",
+     "off cover, off hood, off lamp, off coil, off gear, wash, clean, on gear, on coil, check bump, isolate, on lamp, "
+     "on hood, on cover, whole"},
 };
 
 static void check_jobs(struct wh_arena *arena, const struct job jobs[], size_t n)
@@ -218,6 +238,7 @@ JOBS_TEST(fixtures_stand_for_their_users_only, with_fixtures)
 JOBS_TEST(turning_waits_for_what_must_be_off, turned)
 JOBS_TEST(checks_stand_where_they_belong, checked)
 JOBS_TEST(what_belongs_together_stays_together, together)
+JOBS_TEST(licensed_work_is_gathered, licensed)
 
 ARENA_TEST(the_other_way_is_priced)
 {
@@ -348,6 +369,7 @@ int main(void)
         cmocka_unit_test(turning_waits_for_what_must_be_off),
         cmocka_unit_test(checks_stand_where_they_belong),
         cmocka_unit_test(what_belongs_together_stays_together),
+        cmocka_unit_test(licensed_work_is_gathered),
         cmocka_unit_test(the_other_way_is_priced),
         cmocka_unit_test(a_look_turns_the_choice),
         cmocka_unit_test(a_wait_keeps_its_time_and_says_why),
