@@ -20,9 +20,9 @@ import tempfile
 TOOLS = 12
 IN_ONE = 9  # a sub-assembly of fewer parts has none in it
 HEAVY = 40  # parts
-SIZES = (50, 100, 200, 300, 1000)
+SIZES = (50, 100, 200, 300, 1000)  # parts
 SECONDS = 5
-FITTERS = {1: SIZES, 3: SIZES[:4]}  # of each crew: the machines that it is tried on
+FITTERS = (1, 3)
 
 
 class Job:
@@ -131,8 +131,8 @@ def curve(order):
     print("fitters parts     found     bound  gap % proven      s     nodes   MiB")
     with tempfile.TemporaryDirectory() as folder:
         path = pathlib.Path(folder) / "machine.json"
-        for fitters, sizes in FITTERS.items():
-            for parts in sizes:
+        for fitters in FITTERS:
+            for parts in SIZES:
                 path.write_text(written(parts, 1, fitters), encoding="utf-8")
                 (_, found, bound, proven, seconds, nodes), memory = solved(order, path)
                 gap = 100 * (1 - float(bound) / float(found))

@@ -71,7 +71,7 @@ static enum wh_status solve_file(struct wh_arena *arena, const struct request *r
     enum wh_status status = wh_file_read(arena, request->path, MOST_FILE, &text, &size, errors);
     if (status == WH_OK) status = solve(arena, request->path, text, &request->limits, &outcome, errors);
     if (status != WH_OK) return status;
-    printf("%-16s %s %s %s %.4f %llu\n", name_of(arena, request->path), number(arena, outcome.found),
+    printf("%-16s %s %s %s %.6f %llu\n", name_of(arena, request->path), number(arena, outcome.found),
            number(arena, outcome.bound), outcome.proven ? "yes" : "no", outcome.seconds,
            (unsigned long long)outcome.nodes);
     fflush(stdout);
