@@ -18,41 +18,15 @@ static double through(const struct wh_order_job *job, size_t d, size_t block, si
     return cost;
 }
 
-/* Of each block those that come behind it with none of the others in between: next[from[b]] up to from[b + 1]. */
-struct behind {
-    size_t *from, *next;
-};
-
-static struct behind directly_behind(struct wh_arena *arena, const struct wh_order_job *job)
-{
-    WH_LIST(size_t) next = {0};
-    size_t *from = WH_NEW(arena, job->count + 1, size_t);
-    for (size_t block = 0; block < job->count; block++) {
-        const uint64_t *behind = &job->behind[block * job->words];
-        from[block] = next.count;
-        for (size_t w = 0; w < job->words; w++) {
-            for (uint64_t left = behind[w]; left; left &= left - 1) {
-                size_t to = w * 64 + (size_t)__builtin_ctzll(left);
-                bool direct = true;
-                for (size_t v = 0; v < job->words && direct; v++)
-                    direct = !(job->before[to * job->words + v] & behind[v]);
-                if (direct) *WH_PUSH(arena, &next) = to;
-            }
-        }
-    }
-    from[job->count] = next.count;
-    return (struct behind){from, next.at};
-}
-
 /* Every chain of blocks that wait for each other passes their values in turn; what else is done in between makes it no
  * cheaper where the triangle inequality holds, and so a chain that leaves out none of its links is the dearest. */
-static void find_paths(struct wh_order_bound *bound, size_t d, const struct behind *behind)
+static void find_paths(struct wh_order_bound *bound, size_t d)
 {
     const struct wh_order_job *job = bound->job;
     size_t width = job->problem->dimensions[d].values + 1;
     for (size_t n = job->count; n-- > 0;) {
-        size_t block = job->sorted[n], count = behind->from[block + 1] - behind->from[block];
-        const size_t *next = &behind->next[behind->from[block]];
+        size_t block = job->sorted[n], count = job->next_from[block + 1] - job->next_from[block];
+        const size_t *next = &job->next[job->next_from[block]];
         for (size_t from = 0; from < width; from++) {
             size_t value = from;
             double cost = through(job, d, block, &value), rest = 0;
@@ -106,13 +80,13 @@ int wh_order_left_held(const struct wh_order_job *job, size_t d, size_t block)
 
 /* How often a value has to be changed to along the chain that asks for it most, which begins with a block: every other
  * value between two of its uses parts them. */
-static void find_turns(struct wh_order_bound *bound, size_t d, const struct behind *behind)
+static void find_turns(struct wh_order_bound *bound, size_t d)
 {
     const struct wh_order_job *job = bound->job;
     size_t values = job->problem->dimensions[d].values;
     for (size_t n = job->count; n-- > 0;) {
-        size_t block = job->sorted[n], count = behind->from[block + 1] - behind->from[block];
-        const size_t *next = &behind->next[behind->from[block]];
+        size_t block = job->sorted[n], count = job->next_from[block + 1] - job->next_from[block];
+        const size_t *next = &job->next[job->next_from[block]];
         int left = wh_order_left_held(job, d, block);
         for (size_t held = 0; held < 2; held++) {
             uint16_t *turns = wh_order_turns(bound, d, block, held), holding = 0;
@@ -172,7 +146,6 @@ static void find_tails(struct wh_order_bound *bound)
 struct wh_order_bound *wh_order_bound_new(struct wh_arena *arena, const struct wh_order_job *job)
 {
     struct wh_order_bound *bound = WH_NEW(arena, 1, struct wh_order_bound);
-    const struct behind behind = directly_behind(arena, job);
     size_t most = 0;
     bound->job = job;
     for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++) {
@@ -181,11 +154,11 @@ struct wh_order_bound *wh_order_bound_new(struct wh_arena *arena, const struct w
         bound->nearest[d] = WH_NEW(arena, values, double);
         find_uses(bound, d);
         bound->turns[d] = WH_NEW(arena, 2 * values * job->count, uint16_t);
-        find_turns(bound, d, &behind);
+        find_turns(bound, d);
         if (values > most) most = values;
         if (!job->metric[d]) continue;
         bound->path[d] = WH_NEW(arena, job->count * (values + 1), double);
-        if (values > 1) find_paths(bound, d, &behind);
+        if (values > 1) find_paths(bound, d);
     }
     bound->most = WH_NEW(arena, most, uint16_t);
     bound->tail = WH_NEW(arena, job->problem->task_count, double);

@@ -208,6 +208,21 @@ static bool sort(struct builder *b)
     return true;
 }
 
+/* What stands directly behind each block. */
+static void index_next(struct builder *b)
+{
+    struct wh_order_job *job = b->job;
+    WH_LIST(size_t) next = {0};
+    job->next_from = WH_NEW(b->arena, job->count + 1, size_t);
+    for (size_t block = 0; block < job->count; block++) {
+        for (size_t w = 0; w < job->words; w++)
+            for (uint64_t direct = job->behind[block * job->words + w]; direct; direct &= direct - 1)
+                *WH_PUSH(b->arena, &next) = w * 64 + (size_t)__builtin_ctzll(direct);
+        job->next_from[block + 1] = next.count;
+    }
+    job->next = next.at;
+}
+
 /* From what stands directly before and behind a block to all before and all behind it. */
 static void close_sets(struct builder *b)
 {
@@ -305,6 +320,7 @@ struct wh_order_job *wh_order_job_new(struct wh_arena *arena, const struct wh_or
     }
     job->edges = b.edges.at;
     job->edge_count = b.edges.count;
+    index_next(&b);
     close_sets(&b);
     index_lags(&b);
     find_sources(&b);

@@ -43,10 +43,12 @@ struct wh_order_job {
     size_t count;                   /* of blocks */
     size_t words;
     struct wh_order_block *blocks;
-    size_t *block_of;     /* of each task, WH_ORDER_NONE when it is not chosen */
-    size_t *member_of;    /* its place in its block */
-    uint64_t *before;     /* of each block: all that have to be done before it */
-    uint64_t *behind;     /* of each block: all that have to be done after it */
+    size_t *block_of;   /* of each task, WH_ORDER_NONE when it is not chosen */
+    size_t *member_of;  /* its place in its block */
+    uint64_t *before;   /* of each block: all that have to be done before it */
+    uint64_t *behind;   /* of each block: all that have to be done after it */
+    size_t *next_from;  /* what waits for block b itself, and not only for one that waits for it: ... */
+    const size_t *next; /* ... next[next_from[b]] up to next_from[b + 1]; it holds all behind b with none in between */
     const size_t *sorted; /* blocks, each after those before it */
     const struct wh_order_edge *edges;
     size_t edge_count;

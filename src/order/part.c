@@ -74,8 +74,7 @@ static double timed_cost(struct wh_arena *arena, const struct wh_order_job *job,
             return INFINITY;
         at = wh_order_remember(states, to);
     }
-    const struct wh_order_state *end = wh_order_state_at(states, at);
-    return fmax(wh_order_earliest(states, end, WH_ORDER_FREE), wh_order_earliest(states, end, WH_ORDER_LATEST));
+    return wh_order_end(states, wh_order_state_at(states, at));
 }
 
 static void keep_cheaper(struct wh_order_found *best, struct wh_order_found found)

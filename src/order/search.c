@@ -5,6 +5,7 @@
 #include "order/state.h"
 
 #include <math.h>
+#include <string.h>
 
 struct search {
     const struct wh_order_job *job;
@@ -13,16 +14,22 @@ struct search {
     struct wh_order_heap heap;
     bool timed;
     double lean, cutoff;
-    size_t *ready, *ready_next; /* working space: blocks that can begin now, and after the next one */
+    size_t *ready, ready_count; /* blocks that can begin from the state at hand, ... */
+    size_t *open;               /* ... those of them that have to be tried */
+    size_t *ready_next;         /* and what can begin after the next one */
     struct wh_order_state *spare;
 };
 
-static size_t list_ready(const struct wh_order_job *job, const struct wh_order_state *state, size_t ready[])
+/* What can begin once a ready block is done: the others, and what has waited for it last. */
+static size_t list_next(const struct search *s, const struct wh_order_state *to, size_t block)
 {
+    const struct wh_order_job *job = s->job;
     size_t count = 0;
-    for (size_t b = 0; b < job->count; b++) {
-        if (wh_order_has(state->more, b)) continue;
-        if (wh_order_within(job->words, &job->before[b * job->words], state->more)) ready[count++] = b;
+    for (size_t i = 0; i < s->ready_count; i++)
+        if (s->ready[i] != block) s->ready_next[count++] = s->ready[i];
+    for (size_t i = job->next_from[block]; i < job->next_from[block + 1]; i++) {
+        size_t next = job->next[i];
+        if (wh_order_within(job->words, &job->before[next * job->words], to->more)) s->ready_next[count++] = next;
     }
     return count;
 }
@@ -51,13 +58,18 @@ static double longest(const struct search *s, const struct wh_order_state *state
     return most;
 }
 
-/* The least that an order through this state can cost. */
-static double least(struct search *s, const struct wh_order_state *state)
+/* The least that an order through this state can cost, with what can begin from it. */
+static double least(const struct search *s, const struct wh_order_state *state, const size_t ready[], size_t count)
 {
-    size_t count = list_ready(s->job, state, s->ready_next);
     double work = wh_order_earliest(s->states, state, WH_ORDER_FREE) + wh_order_later(state->rest, 0) +
-                  s->lean * wh_order_bound_changes(s->bound, state->value, s->ready_next, count);
+                  s->lean * wh_order_bound_changes(s->bound, state->value, ready, count);
     return s->timed ? wh_order_later(work, longest(s, state)) : work;
+}
+
+static double least_of_all(const struct search *s)
+{
+    const struct wh_order_state *start = wh_order_state_at(s->states, 1);
+    return least(s, start, s->ready, wh_order_ready(s->job, start, s->ready));
 }
 
 /* README.md, rule 2: nothing waits for anything before this block is done. */
@@ -102,7 +114,7 @@ static void try(struct search *s, uint32_t number, size_t block, double parent)
     if (wh_order_follow(s->states, wh_order_state_at(s->states, number), block, to, &waited) != WH_ORDER_FOLLOWS)
         return;
     to->from = number;
-    double key = wh_order_later(least(s, to), parent);
+    double key = wh_order_later(least(s, to, s->ready_next, list_next(s, to, block)), parent);
     if (key >= s->cutoff - WH_ORDER_SLACK) return;
     uint32_t kept = wh_order_remember(s->states, to);
     if (kept) wh_order_heap_add(&s->heap, key, to->depth, kept);
@@ -160,36 +172,37 @@ static bool needs_change(const struct wh_order_job *job, const struct wh_order_s
     return false;
 }
 
-/* Of the ready blocks, those that have to be tried: where one is the last use of a value, other changes in that
+/* Lists, of the ready blocks, those that have to be tried: where one is the last use of a value, other changes in that
  * dimension need not come first; where the value held is spent too, nothing need. */
-static size_t narrow(const struct search *s, const struct wh_order_state *state, size_t ready[], size_t count)
+static size_t narrow(const struct search *s, const struct wh_order_state *state)
 {
     for (size_t d = 0; d < WH_ORDER_DIMENSIONS && !s->timed; d++) {
         if (!s->job->plain[d] || !s->job->movable[d] || state->value[d] == WH_ORDER_ANY) continue;
-        for (size_t i = 0; i < count; i++) {
-            size_t block = ready[i], kept = 0;
+        for (size_t i = 0; i < s->ready_count; i++) {
+            size_t block = s->ready[i], kept = 0;
             if (!changes_only(s->job, state, block, d) || !is_last_use(s, state, block, d)) continue;
             bool alone = is_spent(s, state, d);
-            for (size_t k = 0; k < count; k++)
-                if (ready[k] == block || (!alone && !needs_change(s->job, state, ready[k], d)))
-                    ready[kept++] = ready[k];
+            for (size_t k = 0; k < s->ready_count; k++)
+                if (s->ready[k] == block || (!alone && !needs_change(s->job, state, s->ready[k], d)))
+                    s->open[kept++] = s->ready[k];
             return kept;
         }
     }
-    return count;
+    memcpy(s->open, s->ready, s->ready_count * sizeof s->open[0]);
+    return s->ready_count;
 }
 
 static void expand(struct search *s, struct wh_order_entry at)
 {
     const struct wh_order_state *state = wh_order_state_at(s->states, at.number);
-    size_t count = list_ready(s->job, state, s->ready);
-    for (size_t i = 0; i < count; i++) {
+    s->ready_count = wh_order_ready(s->job, state, s->ready);
+    for (size_t i = 0; i < s->ready_count; i++) {
         if (!is_at_once(s, state, s->ready[i])) continue;
         try(s, at.number, s->ready[i], at.key);
         return;
     }
-    count = narrow(s, state, s->ready, count);
-    for (size_t i = 0; i < count; i++) try(s, at.number, s->ready[i], at.key);
+    size_t count = narrow(s, state);
+    for (size_t i = 0; i < count; i++) try(s, at.number, s->open[i], at.key);
 }
 
 static struct search begin(struct wh_arena *arena, const struct wh_order_job *job, enum wh_order_wait waits,
@@ -199,21 +212,16 @@ static struct search begin(struct wh_arena *arena, const struct wh_order_job *jo
     s.states = wh_order_states_new(arena, job, waits);
     s.heap.arena = arena;
     s.ready = WH_NEW(arena, job->count, size_t);
+    s.open = WH_NEW(arena, job->count, size_t);
     s.ready_next = WH_NEW(arena, job->count, size_t);
     s.spare = wh_order_state_spare(s.states);
     return s;
 }
 
-static double end_of(const struct search *s, const struct wh_order_state *state)
-{
-    return wh_order_later(wh_order_earliest(s->states, state, WH_ORDER_FREE),
-                          wh_order_earliest(s->states, state, WH_ORDER_LATEST));
-}
-
 static struct wh_order_found found_at(struct wh_arena *arena, const struct search *s, uint32_t number)
 {
     const struct wh_order_state *state = wh_order_state_at(s->states, number);
-    struct wh_order_found found = {.found = true, .cost = end_of(s, state)};
+    struct wh_order_found found = {.found = true, .cost = wh_order_end(s->states, state)};
     found.blocks = WH_NEW(arena, s->job->count, size_t);
     wh_order_trace(s->states, number, found.blocks);
     return found;
@@ -223,7 +231,7 @@ double wh_order_at_least(struct wh_arena *arena, const struct wh_order_job *job,
 {
     struct search s = begin(arena, job, how->timed ? WH_ORDER_WAITS : WH_ORDER_LOOSE, INFINITY);
     s.bound = how->bound;
-    return least(&s, wh_order_state_at(s.states, 1));
+    return least_of_all(&s);
 }
 
 struct wh_order_found wh_order_cheapest(struct wh_arena *arena, const struct wh_order_job *job,
@@ -234,7 +242,7 @@ struct wh_order_found wh_order_cheapest(struct wh_arena *arena, const struct wh_
     uint64_t looked_at = 0;
     size_t most_memory = wh_arena_used(arena) + budget->memory;
     s.bound = how->bound;
-    wh_order_heap_add(&s.heap, least(&s, wh_order_state_at(s.states, 1)), 0, 1);
+    wh_order_heap_add(&s.heap, least_of_all(&s), 0, 1);
     while (s.heap.list.count > 0) {
         struct wh_order_entry at = wh_order_heap_take(&s.heap);
         const struct wh_order_state *state = wh_order_state_at(s.states, at.number);
@@ -277,7 +285,7 @@ struct wh_order_found wh_order_abreast(struct wh_arena *arena, const struct wh_o
     double given_up = how->cutoff;
     size_t count = 1, most_memory = wh_arena_used(arena) + budget->memory;
     s.bound = how->bound;
-    level[0] = (struct wh_order_entry){.key = least(&s, wh_order_state_at(s.states, 1)), .number = 1};
+    level[0] = (struct wh_order_entry){.key = least_of_all(&s), .number = 1};
     for (size_t depth = 0; depth < job->count && count > 0; depth++) {
         for (size_t i = 0; i < count; i++) {
             if (wh_arena_used(arena) >= most_memory || !wh_order_spend(budget))
@@ -292,93 +300,4 @@ struct wh_order_found wh_order_abreast(struct wh_arena *arena, const struct wh_o
     struct wh_order_found found = found_at(arena, &s, level[0].number);
     found.bound = fmin(found.cost, given_up);
     return found;
-}
-
-struct wh_order_found wh_order_soonest(struct wh_arena *arena, const struct wh_order_job *job, const double rank[])
-{
-    struct search s = begin(arena, job, WH_ORDER_WAITS, INFINITY);
-    struct wh_order_found found = {.cost = INFINITY, .blocks = WH_NEW(arena, job->count, size_t)};
-    uint32_t at = 1;
-    for (size_t n = 0; n < job->count; n++) {
-        const struct wh_order_state *state = wh_order_state_at(s.states, at);
-        size_t count = list_ready(job, state, s.ready), best = WH_ORDER_NONE;
-        double best_wait = INFINITY;
-        for (size_t i = 0; i < count; i++) {
-            size_t block = s.ready[i];
-            double wait;
-            if (wh_order_follow(s.states, state, block, s.spare, &wait) != WH_ORDER_FOLLOWS) continue;
-            bool better = wait < best_wait - WH_ORDER_SLACK ||
-                          (wait <= best_wait + WH_ORDER_SLACK && best != WH_ORDER_NONE && rank[block] < rank[best]);
-            if (!better) continue;
-            best = block;
-            best_wait = wait;
-        }
-        if (best == WH_ORDER_NONE) return found;
-        wh_order_follow(s.states, state, best, s.spare, &best_wait);
-        s.spare->from = at;
-        found.blocks[n] = best;
-        at = wh_order_remember(s.states, s.spare);
-    }
-    found.cost = end_of(&s, wh_order_state_at(s.states, at));
-    found.found = true;
-    return found;
-}
-
-/* The next block to try after the one of rank `after`, or WH_ORDER_NONE. */
-static size_t next_by_rank(const size_t ready[], size_t count, const double rank[], size_t after)
-{
-    size_t best = WH_ORDER_NONE;
-    for (size_t i = 0; i < count; i++) {
-        size_t b = ready[i];
-        bool later = after == WH_ORDER_NONE || rank[b] > rank[after] || (rank[b] >= rank[after] && b > after);
-        if (later && (best == WH_ORDER_NONE || rank[b] < rank[best])) best = b;
-    }
-    return best;
-}
-
-static size_t never_done(const struct search *s)
-{
-    const struct wh_order_job *job = s->job;
-    for (size_t b = 0; b < job->count; b++) {
-        bool done = false;
-        for (uint32_t k = 1; k < wh_order_state_count(s->states) && !done; k++) {
-            done = wh_order_has(wh_order_state_at(s->states, k)->more, b);
-        }
-        if (!done) return b;
-    }
-    return WH_ORDER_NONE;
-}
-
-size_t *wh_order_by_rank(struct wh_arena *arena, const struct wh_order_job *job, const double rank[], uint64_t *nodes,
-                         uint64_t most, size_t *ret_stuck)
-{
-    struct search s = begin(arena, job, WH_ORDER_NO_TIME, INFINITY);
-    uint32_t at = 1;
-    size_t tried = WH_ORDER_NONE;
-    for (;;) {
-        const struct wh_order_state *state = wh_order_state_at(s.states, at);
-        if (state->depth == job->count) {
-            size_t *blocks = WH_NEW(arena, job->count, size_t);
-            wh_order_trace(s.states, at, blocks);
-            return blocks;
-        }
-        size_t next = next_by_rank(s.ready, list_ready(job, state, s.ready), rank, tried);
-        if (next == WH_ORDER_NONE) {
-            if (at == 1) break;
-            tried = state->block;
-            at = state->from;
-            continue;
-        }
-        tried = next;
-        if (++*nodes > most) break;
-        double waited;
-        if (wh_order_follow(s.states, state, next, s.spare, &waited) != WH_ORDER_FOLLOWS) continue;
-        s.spare->from = at;
-        uint32_t kept = wh_order_remember(s.states, s.spare);
-        if (!kept) continue;
-        at = kept;
-        tried = WH_ORDER_NONE;
-    }
-    *ret_stuck = never_done(&s);
-    return NULL;
 }

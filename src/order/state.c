@@ -60,6 +60,12 @@ double wh_order_earliest(const struct wh_order_states *states, const struct wh_o
     return paths_of(states->job, state)[column];
 }
 
+double wh_order_end(const struct wh_order_states *states, const struct wh_order_state *state)
+{
+    return wh_order_later(wh_order_earliest(states, state, WH_ORDER_FREE),
+                          wh_order_earliest(states, state, WH_ORDER_LATEST));
+}
+
 size_t wh_order_source(const struct wh_order_states *states, const struct wh_order_state *state, size_t end)
 {
     return names(states->job, state)[state->rows - 1 + end];
@@ -321,4 +327,17 @@ bool wh_order_is_bare(const struct wh_order_job *job, size_t block)
         for (size_t d = 0; d < WH_ORDER_DIMENSIONS; d++)
             if (job->problem->tasks[job->blocks[block].tasks[m]].set_up[d] != WH_ORDER_ANY) return false;
     return true;
+}
+
+size_t wh_order_ready(const struct wh_order_job *job, const struct wh_order_state *state, size_t ready[])
+{
+    size_t count = 0;
+    for (size_t w = 0; w < job->words; w++) {
+        for (uint64_t left = ~state->more[w]; left; left &= left - 1) {
+            size_t b = w * 64 + (size_t)__builtin_ctzll(left);
+            if (b < job->count && wh_order_within(job->words, &job->before[b * job->words], state->more))
+                ready[count++] = b;
+        }
+    }
+    return count;
 }

@@ -49,6 +49,9 @@ struct wh_order_state *wh_order_state_spare(struct wh_order_states *states);
 /* The earliest moment of a column: the fitter is free, the latest task has ended. */
 double wh_order_earliest(const struct wh_order_states *states, const struct wh_order_state *state, size_t column);
 
+/* The earliest moment at which the fitter is free and all has ended. */
+double wh_order_end(const struct wh_order_states *states, const struct wh_order_state *state);
+
 /* What is waited for: of an end its source, and its earliest time. */
 size_t wh_order_source(const struct wh_order_states *states, const struct wh_order_state *state, size_t end);
 
@@ -64,6 +67,9 @@ uint32_t wh_order_remember(struct wh_order_states *states, const struct wh_order
 
 /* The blocks in the order in which a state was reached. */
 void wh_order_trace(const struct wh_order_states *states, uint32_t number, size_t blocks[]);
+
+/* Lists the blocks that can begin from a state: not done, and all before them done; how many. */
+size_t wh_order_ready(const struct wh_order_job *job, const struct wh_order_state *state, size_t ready[]);
 
 /* No change of set-up for this block from here, in dimensions in which it may be done early? */
 bool wh_order_is_free(const struct wh_order_job *job, const struct wh_order_state *state, size_t block);
