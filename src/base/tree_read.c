@@ -21,10 +21,14 @@ static struct wh_place place_of(struct reader *r)
         r->counted = r->start;
         r->place = (struct wh_place){r->name, 1, 1};
     }
-    for (; r->counted < r->at; r->counted++) {
-        r->place.column = *r->counted == '\n' ? 1 : r->place.column + 1;
-        r->place.line += *r->counted == '\n';
+    const char *end;
+    while ((end = memchr(r->counted, '\n', (size_t)(r->at - r->counted)))) {
+        r->counted = end + 1;
+        r->place.line++;
+        r->place.column = 1;
     }
+    r->place.column += (int)(r->at - r->counted);
+    r->counted = r->at;
     return r->place;
 }
 

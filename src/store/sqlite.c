@@ -241,6 +241,7 @@ enum wh_status wh_store_open(struct wh_arena *arena, const char *path, enum wh_s
     if (!write && !wh_file_there(path))
         return wh_errors_add(reterr, WH_ERR_FILE, place, "wharve job open makes one", "there is no store");
     int flags = SQLITE_OPEN_READWRITE | SQLITE_OPEN_NOMUTEX | (write ? SQLITE_OPEN_CREATE : 0);
+    sqlite3_config(SQLITE_CONFIG_MEMSTATUS, 0); /* nobody asks; counting takes a lock for every piece of memory */
     if (sqlite3_open_v2(path, &sqlite->db, flags, NULL) != SQLITE_OK)
         return wh_sqlite_complain(sqlite, "the store cannot be opened", reterr);
     sqlite3_extended_result_codes(sqlite->db, 1);
