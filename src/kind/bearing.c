@@ -67,7 +67,8 @@ static enum wh_status fill(struct wh_filling *filling)
 }
 
 const struct wh_kind wh_bearing_kind = {
-    .name = "bearing", .title = "rolling bearing", .detail = "{designation}", .part = true, .fill = fill,
+    .name = "bearing", .off_verb = "draw off",
+    .title = "rolling bearing", .detail = "{designation}", .part = true, .fill = fill,
     .outline = outline,
     .keys = {{"designation", "bearing", NULL, "designation", true, 0},
              {"seat", "thing", NULL, "shaft seat", false, 0},

@@ -54,7 +54,7 @@ static const struct wh_caution cautions[] = {
                              "click, back to zero afterwards."},
     {"rubber-care", "notice", "", "Rubber goes in with soap water, never with oil or grease."},
     {"electric", "danger", "electricity", "Leads are parted and joined by an electrician who has proved them dead."},
-    {"interlock", "warning", "manual", "A guard switch is tried, never bridged."},
+    {"interlock", "warning", "manual", "An interlock is tried, never bridged."},
     {"rotor-run", "warning", "rotating", "Nobody in the plane of the rotor, a hand on the stop."},
 };
 

@@ -30,8 +30,8 @@ const struct wh_kind wh_coupling_kind = {
               {"shaft.rim-face-move", "shift-far-feet", "face=face-across, rim=rim-across, foot-distance=far-feet",
                "shift the far feet by"}},
     .steps = {{.when = WH_WHEN_STRIP,
-               .words = "Match-mark hub and shaft, measure how far the {title} stands from the shaft end, draw it off "
-                        "by its hub.",
+               .words = "Match-mark hub and shaft, measure how far the {title} stands from the shaft end."},
+              {.when = WH_WHEN_STRIP, .words = "Draw it off by its hub.",
                .tool = "puller",
                .cautions = {"drawing-off"}},
               {.when = WH_WHEN_REBUILD,
@@ -65,8 +65,10 @@ const struct wh_kind wh_coupling_element_kind = {
              {"hub", "thing", NULL, "hub of the machine that is moved", false, 0},
              {"gap", "0..1000 mm", NULL, "gap between the hubs", false, 0}},
     .steps = {{.when = WH_WHEN_STRIP,
-               .words = "Match-mark, support the {title} and take it out between the hubs; cracks, crumbs and rubber "
-                        "dust go into the notes."},
+               .words = "Match-mark the {title} and both hubs."},
+              {.when = WH_WHEN_STRIP,
+               .words = "Support it and take it out between the hubs; cracks, crumbs and rubber dust go into the "
+                        "notes."},
               {.when = WH_WHEN_REBUILD,
                .only = WH_ONLY_RENEWED,
                .words = "Compare the new {title} with the kit list: {size}, {material}."},

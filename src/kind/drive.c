@@ -2,7 +2,7 @@
 #include "kind/kind.h"
 
 const struct wh_kind wh_belt_kind = {
-    .name = "belt",
+    .name = "belt", .wiped = true,
     .title = "flat or V-belt",
     .detail = "{size}",
     .part = true,

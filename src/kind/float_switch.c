@@ -3,7 +3,7 @@
 
 const struct wh_kind wh_float_switch_kind = {
     .name = "float switch", .title = "float switch with start and stop level", .detail = "{size}", .part = true,
-    .by = "electrician",
+    .wiped = true, .by = "electrician",
     .keys = {{"size", "text", NULL, "kind of float and length of cable", true, 0},
              {"start-level", "0..20000 mm", NULL, "level at which the pump starts", true, 0},
              {"stop-level", "0..20000 mm", NULL, "level at which the pump stops", true, 0},

@@ -109,6 +109,8 @@ struct wh_kind {
     bool yields;       /* it springs or stretches past what is in its way: a retaining ring, an O-ring */
     enum wh_lining lining;
     enum wh_balancing balancing;
+    bool wiped;         /* it is not washed with the rest: a switch, a belt, a motor */
+    const char *off_verb, *on_verb; /* of its steps' names; NULL: "take off", "fit" */
     const char *by;     /* the trade that parts and joins its leads: "electrician"; or NULL */
     const char *detail; /* how a kit list names one: "{inside} x {outside} x {width}, {rubber}"; or NULL */
     struct wh_key keys[WH_KIND_KEYS];

@@ -13,7 +13,7 @@ static void outline(struct wh_scene *scene, const struct wh_ring *ring, enum wh_
 }
 
 const struct wh_kind wh_lip_seal_kind = {
-    .name = "lip seal", .title = "rotary shaft lip seal (ISO 6194)",
+    .name = "lip seal", .off_verb = "press out", .on_verb = "press in", .title = "rotary shaft lip seal (ISO 6194)",
     .detail = "{inside} x {outside} x {width}, {rubber}", .part = true,
     .keys = {{"inside", "1..500 mm", NULL, "shaft diameter", true, 0},
              {"outside", "6..501 mm", NULL, "outside diameter", true, 0},
@@ -66,7 +66,7 @@ const struct wh_kind wh_seal_seat_kind = {
     .outline = outline};
 
 const struct wh_kind wh_o_ring_kind = {
-    .name = "o-ring",
+    .name = "o-ring", .off_verb = "lift out", .on_verb = "lay in",
     .yields = true, .lining = WH_LINING_SOLID,
     .title = "O-ring (ISO 3601)", .detail = "{inside} x {cord}, {material}", .part = true,
     .keys = {{"inside", "1..2000 mm", NULL, "inside diameter", true, 0},

@@ -39,7 +39,8 @@ const struct wh_kind wh_sleeve_kind = {
     .steps = {{.when = WH_WHEN_STRIP, .only = WH_ONLY_COLD,
                .words = "Slide the {title} off; no nick in the seat under it."},
               {.when = WH_WHEN_STRIP, .only = WH_ONLY_WARM,
-               .words = "Draw the {title} off, or split it; no nick in the seat under it.",
+               .words = "Draw the {title} off; it is split only where it is to be renewed, no nick in the seat under "
+                        "it.",
                .tool = "claw puller", .figures = {"most pull-force"}, .cautions = {"drawing-off"}},
               {.when = WH_WHEN_REBUILD, .only = WH_ONLY_COLD,
                .words = "Seat clean, a thin film on it: slide the {title} on to its shoulder.",

@@ -8,7 +8,7 @@ static void outline(struct wh_scene *scene, const struct wh_ring *ring, enum wh_
 }
 
 const struct wh_kind wh_shaft_kind = {
-    .name = "shaft",
+    .name = "shaft", .off_verb = "take out",
     .title = "lying shaft in two bearings",
     .part = true,
     .keys = {{"bearing-span", "5..20000 mm", NULL, "distance of the bearings", false, 0},

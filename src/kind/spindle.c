@@ -26,7 +26,7 @@ const struct wh_kind wh_mount_kind = {
                .consumable = "soap water"}}};
 
 const struct wh_kind wh_spindle_kind = {
-    .name = "spindle",
+    .name = "spindle", .off_verb = "lift out", .on_verb = "lower in",
     .lining = WH_LINING_UNCUT,
     .title = "spindle or shaft",
     .part = true,

@@ -55,6 +55,7 @@ const struct wh_kind wh_sump_kind = {
              {"length", "5..10000 mm", NULL, "length of a box or lying cylinder", false, 0},
              {"width", "5..5000 mm", NULL, "width of a box", false, 0},
              {"fill-further", "0..1000 l", "0 l", "what else holds oil", false, 0},
+             {"drain-time", "0..240 min", "5 min", "until what is below its level may be opened", false, 0},
              {"temperature", "-20..200 degC", "60 degC", "temperature of the oil at work", false, 0}},
     .rules = {{"lubricant.fill-ring", NULL, NULL},
               {"lubricant.fill-box", NULL, NULL},

@@ -2,7 +2,7 @@
 #include "kind/kind.h"
 
 const struct wh_kind wh_v_belts_kind = {
-    .name = "v-belts",
+    .name = "v-belts", .wiped = true,
     .title = "set of V-belts (ISO 4184)",
     .detail = "{size}",
     .part = true,

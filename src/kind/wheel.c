@@ -22,9 +22,9 @@ const struct wh_kind wh_wheel_kind = {
               {"rotor.mass-pull", "trial-pull", "mass=trial-mass, radius=trial-radius, speed=machine.speed",
                "pull of a trial mass at speed"}},
     .steps = {{.when = WH_WHEN_STRIP,
-               .words = "Match-mark the {title} and the shaft with paint; note where dirt sits on it, then take it off "
-                        "straight by its hub, never by rim or blades.",
+               .words = "Match-mark the {title} and the shaft with paint; note where dirt sits on it.",
                .cautions = {"never-centre-punch"}},
+              {.when = WH_WHEN_STRIP, .words = "Take it off straight by its hub, never by rim or blades."},
               {.when = WH_WHEN_REBUILD,
                .words = "Bore, seat and key clean: set the {title} on, marks together, to its place on the shaft.",
                .cautions = {"wheel-cracks"}}}};

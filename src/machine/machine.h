@@ -100,7 +100,7 @@ struct wh_thing {
     struct wh_way ways[2];
     size_t way_count;            /* 0: it stays */
     double mass;                 /* kg; NaN: not stated */
-    double wash;                 /* seconds, by itself; NaN: it is washed with the rest */
+    double wash;                 /* seconds, by itself; 0: not at all; NaN: it is washed with the rest */
     enum wh_renew renew;
     struct wh_indices look_when; /* it is looked at whenever one of these is renewed */
     struct wh_indices look_with; /* and these are taken off for the look */

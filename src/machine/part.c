@@ -370,6 +370,7 @@ static void register_thing(struct wh_reader *reader, const struct wh_tree *item,
     thing.due_after = thing.due_at_age = NAN;
     thing.renew = WH_RENEW_WORN;
     thing.kind = kind_of(reader, item, usual);
+    if (thing.kind && thing.kind->wiped) thing.wash = 0;
     thing.by = thing.kind && thing.kind->by ? wh_machine_trade(machine, thing.kind->by) : WH_NONE;
     if (!id) {
         wh_read_error(reader, item, "write \"- id: neck-bearing\", words joined by hyphens", "\"id\" is missing here");

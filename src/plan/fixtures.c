@@ -182,12 +182,21 @@ static size_t condition_tasks(struct wh_builder *b, const struct wh_indices *any
     return n;
 }
 
+/* The oil has to run out. */
+static void let_run_out(struct wh_builder *b, size_t sump, size_t task)
+{
+    size_t drain = wh_build_drain_of(b, sump), cell = wh_sheet_figure(b->sheet, sump, "drain-time");
+    for (size_t w = 0; w < 2 && cell != WH_NONE; w++)
+        wh_build_link(b, b->off[drain][w], task, b->sheet->value[cell], INFINITY, "the oil runs out");
+}
+
 void wh_build_need_off(struct wh_builder *b, size_t task, const struct wh_conditions *conditions, int phase)
 {
     for (size_t i = 0; i < conditions->count; i++) {
         const struct wh_indices *any = &conditions->at[i];
         size_t *tasks = WH_NEW(b->arena, 2 * any->count + 1, size_t);
         wh_build_need(b, task, true, tasks, condition_tasks(b, any, phase, tasks));
+        if (any->count == 1 && wh_build_drain_of(b, any->at[0]) != WH_NONE) let_run_out(b, any->at[0], task);
         for (size_t j = 0; j < any->count; j++)
             if (wh_build_is_fixture(b, any->at[j])) {
                 double natural = b->tasks.at[task].natural;

@@ -66,7 +66,8 @@ static void list_tags(struct wh_arena *arena, struct wh_plan *plan)
         for (size_t s = 0; s < plan->machine->thing_count && step->task->is == WH_TASK_OFF; s++) {
             if (!plan->machine->things[s].kind->fastens) continue;
             size_t held = wh_thing_role(plan->machine, s, "holds");
-            bool own_step = plan->machine->things[s].way_count > 0;
+            bool stay_in = wh_same(wh_thing_words(&plan->machine->things[s], "stay-in"), "yes");
+            bool own_step = plan->machine->things[s].way_count > 0 && !stay_in;
             if (step->task->thing == (own_step ? s : held))
                 *WH_PUSH(arena, &tags) = (struct wh_kit_item){plan->machine->things[held].title,
                                                               detail_of(arena, plan->machine, s), s, false};

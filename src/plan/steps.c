@@ -77,7 +77,9 @@ static void add_kind_step(struct writer *writer, size_t thing, const struct wh_k
         const struct wh_caution *caution = wh_caution_find(step->cautions[c]);
         if (caution) add_caution(writer, caution->signal, caution->sign, caution->text);
     }
-    if (step->consumable) *WH_PUSH(writer->arena, &writer->needs) = step->consumable;
+    if (step->consumable)
+        *WH_PUSH(writer->arena, &writer->needs) =
+            wh_words_fill(writer->arena, writer->machine, thing, step->consumable);
 }
 
 static void add_kind_steps(struct writer *writer, size_t thing, enum wh_when when, size_t from, size_t count)
@@ -98,12 +100,26 @@ static void add_screws(struct writer *writer, size_t part, enum wh_when when)
             add_kind_steps(writer, s, when, 0, WH_KIND_STEPS);
 }
 
+/* The last of the kind's steps on the way in is the parting: what is made ready stands before it. */
+static size_t parting(const struct writer *writer, size_t thing)
+{
+    const struct wh_thing *t = &writer->machine->things[thing];
+    size_t last = 0;
+    for (size_t s = 0; s < wh_kind_steps(t->kind); s++)
+        if (t->kind->steps[s].when == WH_WHEN_STRIP &&
+            wh_step_stands(t, &t->kind->steps[s], writer->plan->renewed[thing]))
+            last = s;
+    return last;
+}
+
 static void write_off(struct writer *writer, const struct wh_task *task)
 {
     const struct wh_thing *part = &writer->machine->things[task->thing];
+    size_t last = parting(writer, task->thing);
+    add_kind_steps(writer, task->thing, WH_WHEN_STRIP, 0, last);
     add_screws(writer, task->thing, WH_WHEN_STRIP);
-    add_kind_steps(writer, task->thing, WH_WHEN_STRIP, 0, WH_KIND_STEPS);
     add_lines(writer, part->off_words);
+    add_kind_steps(writer, task->thing, WH_WHEN_STRIP, last, WH_KIND_STEPS);
     add_written_cautions(writer, part->off_cautions);
     struct wh_text with = {.arena = writer->arena};
     for (size_t i = 0; i < part->carries.count; i++)
@@ -149,7 +165,7 @@ static void write_wash(struct writer *writer, size_t thing)
         if (now && writer->plan->off[p] && !writer->plan->renewed[p] && !(writer->ahead && writer->plan->washed[p]))
             wh_text_print(&kept, "%s%s", kept.count ? ", " : "", part->title);
     }
-    add_line(writer, "As-found readings and photos of both sides are taken before this.");
+    if (thing == WH_NONE) add_line(writer, "As-found readings and photos of both sides are taken before this.");
     add_line(writer, wh_arena_print(writer->arena, "Wash and wipe: %s.", wh_text_of(&kept)));
     add_line(
         writer,
@@ -159,13 +175,16 @@ static void write_wash(struct writer *writer, size_t thing)
 static const char *what_of(struct writer *writer, const struct wh_task *task)
 {
     const char *title = task->thing == WH_NONE ? "" : writer->machine->things[task->thing].title;
+    const struct wh_kind *kind = task->thing == WH_NONE ? NULL : writer->machine->things[task->thing].kind;
+    const char *off = kind && kind->off_verb ? kind->off_verb : "take off";
+    const char *on = kind && kind->on_verb ? kind->on_verb : "fit";
     switch (task->is) {
     case WH_TASK_CHECK: return writer->machine->checks[task->check].title;
     case WH_TASK_HOLD: return writer->machine->holds[task->hold].title;
-    case WH_TASK_OFF: return wh_arena_print(writer->arena, "Take off the %s", title);
+    case WH_TASK_OFF: return wh_arena_print(writer->arena, "%s the %s", off, title);
     case WH_TASK_WASH: return *title ? wh_arena_print(writer->arena, "Wash the %s", title) : "Wash";
     case WH_TASK_CLEAN: return "Dirty work ends";
-    case WH_TASK_ON: return wh_arena_print(writer->arena, task->last_piece ? "Fit the %s" : "Warm the %s", title);
+    case WH_TASK_ON: return wh_arena_print(writer->arena, "%s the %s", task->last_piece ? on : "warm", title);
     case WH_TASK_FIXTURE_ON: return wh_arena_print(writer->arena, "Set the %s", title);
     case WH_TASK_FIXTURE_OFF: return wh_arena_print(writer->arena, "Take away the %s", title);
     case WH_TASK_FILL: return wh_arena_print(writer->arena, "Fill the %s", title);
@@ -194,8 +213,8 @@ static void write_task(struct writer *writer, const struct wh_task *task)
         add_written_cautions(writer, writer->machine->things[task->thing].on_cautions);
         break;
     case WH_TASK_FIXTURE_OFF:
-        add_kind_steps(writer, task->thing, WH_WHEN_STRIP, 0, WH_KIND_STEPS);
         add_lines(writer, writer->machine->things[task->thing].off_words);
+        add_kind_steps(writer, task->thing, WH_WHEN_STRIP, 0, WH_KIND_STEPS);
         add_written_cautions(writer, writer->machine->things[task->thing].off_cautions);
         break;
     case WH_TASK_FILL: add_kind_steps(writer, task->thing, WH_WHEN_REBUILD, 0, WH_KIND_STEPS); break;

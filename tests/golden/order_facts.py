@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """What a fitter looks for in the plans of the shipped machines: order_facts.py WHARVE ROOT. One TAP line a fact.
 
-Steps are found by part and by the words of the step, never by their numbers. --self-test before WHARVE takes the same
+Steps are found by part and by the first word of their id, never by their numbers. --self-test before WHARVE takes the same
 plan, puts the two steps of each fact the wrong way round, and shows that the fact then fails.
 """
 import copy
@@ -15,7 +15,6 @@ import facts
 
 BOTH = "neck-bearing,foot-bearing"
 LOOK = "    look when renewed: foot-bearing\n"
-WORDS = {"off": "Take off ", "on": "Fit ", "warm": "Warm ", "set": "Set ", "away": "Take away ", "fill": "Fill "}
 POWER_ON_THE_WAY_BACK = "Motor bumped"
 
 # The first stands before the second; each of several steps of the first before each of the second.
@@ -91,7 +90,7 @@ def is_event(step, event):
         return step["what"].startswith(name)
     if does == "check":
         return step.get("reading", {}).get("id") == name
-    return "reading" not in step and step["what"].startswith(WORDS[does]) and name in (step.get("part"), "any")
+    return "reading" not in step and step["id"].startswith(does + " ") and name in (step.get("part"), "any")
 
 
 def places(steps, event):
