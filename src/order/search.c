@@ -9,7 +9,7 @@
 
 struct search {
     const struct wh_order_job *job;
-    struct wh_order_states *states;
+    struct wh_order_states *states, *next; /* where the state at hand is, and where what comes from it goes */
     const struct wh_order_bound *bound;
     struct wh_order_heap heap;
     bool timed;
@@ -116,7 +116,7 @@ static void try(struct search *s, uint32_t number, size_t block, double parent)
     to->from = number;
     double key = wh_order_later(least(s, to, s->ready_next, list_next(s, to, block)), parent);
     if (key >= s->cutoff - WH_ORDER_SLACK) return;
-    uint32_t kept = wh_order_remember(s->states, to);
+    uint32_t kept = wh_order_remember(s->next, to);
     if (kept) wh_order_heap_add(&s->heap, key, to->depth, kept);
 }
 
@@ -209,22 +209,13 @@ static struct search begin(struct wh_arena *arena, const struct wh_order_job *jo
                            double cutoff)
 {
     struct search s = {.job = job, .timed = waits == WH_ORDER_WAITS, .lean = 1, .cutoff = cutoff};
-    s.states = wh_order_states_new(arena, job, waits);
+    s.states = s.next = wh_order_states_new(arena, job, waits);
     s.heap.arena = arena;
     s.ready = WH_NEW(arena, job->count, size_t);
     s.open = WH_NEW(arena, job->count, size_t);
     s.ready_next = WH_NEW(arena, job->count, size_t);
     s.spare = wh_order_state_spare(s.states);
     return s;
-}
-
-static struct wh_order_found found_at(struct wh_arena *arena, const struct search *s, uint32_t number)
-{
-    const struct wh_order_state *state = wh_order_state_at(s->states, number);
-    struct wh_order_found found = {.found = true, .cost = wh_order_end(s->states, state)};
-    found.blocks = WH_NEW(arena, s->job->count, size_t);
-    wh_order_trace(s->states, number, found.blocks);
-    return found;
 }
 
 double wh_order_at_least(struct wh_arena *arena, const struct wh_order_job *job, const struct wh_order_how *how)
@@ -234,70 +225,122 @@ double wh_order_at_least(struct wh_arena *arena, const struct wh_order_job *job,
     return least_of_all(&s);
 }
 
-struct wh_order_found wh_order_cheapest(struct wh_arena *arena, const struct wh_order_job *job,
-                                        const struct wh_order_how *how, struct wh_order_budget *budget)
+/* A search in memory of its own, what is found in that of the caller. */
+struct task {
+    const struct wh_order_job *job;
+    const struct wh_order_how *how;
+    size_t width;
+    struct wh_order_budget *budget;
+    struct wh_order_found found;
+};
+
+static struct wh_order_found run(struct wh_arena *arena, enum wh_status (*body)(struct wh_arena *, void *),
+                                 struct task task)
 {
-    struct search s = begin(arena, job, how->timed ? WH_ORDER_WAITS : WH_ORDER_LOOSE, how->cutoff);
-    struct wh_order_found found = {.bound = how->cutoff, .cost = INFINITY};
+    task.found = (struct wh_order_found){.cost = INFINITY, .blocks = WH_NEW(arena, task.job->count, size_t)};
+    if (wh_arena_run(SIZE_MAX, body, &task) != WH_OK) wh_arena_give_up(arena);
+    return task.found;
+}
+
+static enum wh_status search_best_first(struct wh_arena *arena, void *context)
+{
+    struct task *task = context;
+    struct wh_order_found *found = &task->found;
+    struct search s = begin(arena, task->job, task->how->timed ? WH_ORDER_WAITS : WH_ORDER_LOOSE, task->how->cutoff);
     uint64_t looked_at = 0;
-    size_t most_memory = wh_arena_used(arena) + budget->memory;
-    s.bound = how->bound;
+    size_t most_memory = wh_arena_used(arena) + task->budget->memory;
+    s.bound = task->how->bound;
+    found->bound = s.cutoff;
     wh_order_heap_add(&s.heap, least_of_all(&s), 0, 1);
     while (s.heap.list.count > 0) {
         struct wh_order_entry at = wh_order_heap_take(&s.heap);
         const struct wh_order_state *state = wh_order_state_at(s.states, at.number);
         if (state->beaten) continue;
-        if (at.key >= how->cutoff - WH_ORDER_SLACK) break;
-        if (state->depth == job->count) {
-            found = found_at(arena, &s, at.number);
-            found.bound = found.cost;
+        if (at.key >= s.cutoff - WH_ORDER_SLACK) break;
+        if (state->depth == s.job->count) {
+            found->found = true;
+            found->cost = found->bound = wh_order_end(s.states, state);
+            wh_order_trace(s.states, at.number, found->blocks);
             break;
         }
-        if (looked_at++ >= how->most || wh_arena_used(arena) >= most_memory || !wh_order_spend(budget)) {
-            found.stopped = true;
-            found.bound = fmin(at.key, how->cutoff);
+        if (looked_at++ >= task->how->most || wh_arena_used(arena) >= most_memory || !wh_order_spend(task->budget)) {
+            found->stopped = true;
+            found->bound = fmin(at.key, s.cutoff);
             break;
         }
         expand(&s, at);
     }
-    return found;
+    return WH_OK;
 }
 
-/* Takes the best of the heap as the next level; the rest is given up. */
-static size_t next_level(struct search *s, struct wh_order_entry level[], size_t width, double *given_up)
+struct wh_order_found wh_order_cheapest(struct wh_arena *arena, const struct wh_order_job *job,
+                                        const struct wh_order_how *how, struct wh_order_budget *budget)
+{
+    return run(arena, search_best_first, (struct task){.job = job, .how = how, .budget = budget});
+}
+
+/* One of the states that go on: the place of the one before it in its level, and what was done from there. */
+struct link {
+    uint32_t before, block;
+};
+
+/* Takes the best of the heap as the next level, the only one still known; the rest is given up. */
+static size_t next_level(struct search *s, struct wh_order_entry level[], struct link links[], size_t width,
+                         double *given_up)
 {
     size_t count = 0;
+    wh_order_forget(s->states);
     while (s->heap.list.count > 0 && count < width) {
         struct wh_order_entry at = wh_order_heap_take(&s->heap);
-        if (!wh_order_state_at(s->states, at.number)->beaten) level[count++] = at;
+        const struct wh_order_state *state = wh_order_state_at(s->next, at.number);
+        if (state->beaten) continue;
+        links[count] = (struct link){state->from - 1, state->block};
+        at.number = wh_order_remember(s->states, state);
+        level[count++] = at;
     }
     if (s->heap.list.count > 0) *given_up = fmin(*given_up, s->heap.list.at[0].key);
     s->heap.list.count = 0;
+    wh_order_forget(s->next);
     return count;
+}
+
+static enum wh_status search_abreast(struct wh_arena *arena, void *context)
+{
+    struct task *task = context;
+    struct wh_order_found *found = &task->found;
+    enum wh_order_wait waits = task->how->timed ? WH_ORDER_WAITS : WH_ORDER_LOOSE;
+    struct search s = begin(arena, task->job, waits, task->how->cutoff);
+    size_t n = s.job->count, count = 1;
+    struct wh_order_entry *level = WH_NEW(arena, task->width, struct wh_order_entry);
+    struct link *links = WH_NEW(arena, n * task->width, struct link);
+    double given_up = s.cutoff;
+    s.lean = task->how->lean;
+    s.bound = task->how->bound;
+    s.next = wh_order_states_new(arena, task->job, waits);
+    wh_order_forget(s.next);
+    level[0] = (struct wh_order_entry){.key = least_of_all(&s), .number = 1};
+    for (size_t depth = 0; depth < n && count > 0; depth++) {
+        for (size_t i = 0; i < count; i++) {
+            found->stopped = !wh_order_spend(task->budget);
+            if (found->stopped) return WH_OK;
+            expand(&s, level[i]);
+        }
+        count = next_level(&s, level, &links[depth * task->width], task->width, &given_up);
+    }
+    if (s.lean > 1) given_up = 0;
+    found->bound = given_up;
+    found->stopped = count == 0 && given_up < s.cutoff;
+    if (count == 0) return WH_OK;
+    found->found = true;
+    found->cost = wh_order_end(s.states, wh_order_state_at(s.states, level[0].number));
+    found->bound = fmin(found->cost, given_up);
+    for (size_t depth = n, at = 0; depth-- > 0; at = links[depth * task->width + at].before)
+        found->blocks[depth] = links[depth * task->width + at].block;
+    return WH_OK;
 }
 
 struct wh_order_found wh_order_abreast(struct wh_arena *arena, const struct wh_order_job *job,
                                        const struct wh_order_how *how, size_t width, struct wh_order_budget *budget)
 {
-    struct search s = begin(arena, job, how->timed ? WH_ORDER_WAITS : WH_ORDER_LOOSE, how->cutoff);
-    struct wh_order_entry *level = WH_NEW(arena, width, struct wh_order_entry);
-    s.lean = how->lean;
-    double given_up = how->cutoff;
-    size_t count = 1, most_memory = wh_arena_used(arena) + budget->memory;
-    s.bound = how->bound;
-    level[0] = (struct wh_order_entry){.key = least_of_all(&s), .number = 1};
-    for (size_t depth = 0; depth < job->count && count > 0; depth++) {
-        for (size_t i = 0; i < count; i++) {
-            if (wh_arena_used(arena) >= most_memory || !wh_order_spend(budget))
-                return (struct wh_order_found){.cost = INFINITY, .stopped = true};
-            expand(&s, level[i]);
-        }
-        count = next_level(&s, level, width, &given_up);
-    }
-    if (s.lean > 1) given_up = 0;
-    if (count == 0)
-        return (struct wh_order_found){.cost = INFINITY, .bound = given_up, .stopped = given_up < how->cutoff};
-    struct wh_order_found found = found_at(arena, &s, level[0].number);
-    found.bound = fmin(found.cost, given_up);
-    return found;
+    return run(arena, search_abreast, (struct task){.job = job, .how = how, .width = width, .budget = budget});
 }

@@ -12,8 +12,8 @@ struct wh_order_states {
     enum wh_order_wait waits;
     size_t largest; /* size of a state */
     WH_LIST(struct wh_order_state *) list;
-    unsigned char *piece;
-    size_t piece_left;
+    WH_LIST(unsigned char *) pieces; /* of memory, used one after the other */
+    size_t piece_size, pieces_used, piece_left;
     uint32_t *table;
     size_t table_room;
     struct wh_order_paths paths;
@@ -76,14 +76,14 @@ static struct wh_order_state *set_down(struct wh_order_states *states, const str
 {
     size_t size = size_of(states->job, state->rows, state->ends);
     if (size > states->piece_left) {
-        states->piece_left = size > PIECE ? size : PIECE;
-        states->piece = wh_arena_get(states->arena, states->piece_left);
+        if (states->pieces_used == states->pieces.count)
+            *WH_PUSH(states->arena, &states->pieces) = wh_arena_get(states->arena, states->piece_size);
+        states->pieces_used++;
+        states->piece_left = states->piece_size;
     }
-    struct wh_order_state *kept = (struct wh_order_state *)(void *)states->piece;
-    memcpy(kept, state, size);
-    states->piece += size;
+    void *at = states->pieces.at[states->pieces_used - 1] + (states->piece_size - states->piece_left);
     states->piece_left -= size;
-    return kept;
+    return memcpy(at, state, size);
 }
 
 struct wh_order_states *wh_order_states_new(struct wh_arena *arena, const struct wh_order_job *job,
@@ -93,6 +93,7 @@ struct wh_order_states *wh_order_states_new(struct wh_arena *arena, const struct
     *states = (struct wh_order_states){.arena = arena, .job = job, .waits = waits};
     states->paths = wh_order_paths_new(arena, job, waits == WH_ORDER_WAITS);
     states->largest = size_of(job, job->end_count + 1, job->end_count);
+    states->piece_size = states->largest > PIECE ? states->largest : PIECE;
     states->table_room = 1024;
     states->table = WH_NEW(arena, states->table_room, uint32_t);
     *WH_PUSH(arena, &states->list) = NULL; /* number 0 stands for none */
@@ -299,6 +300,13 @@ uint32_t wh_order_remember(struct wh_order_states *states, const struct wh_order
     *first = number;
     if (number > states->table_room / 2) widen(states);
     return number;
+}
+
+void wh_order_forget(struct wh_order_states *states)
+{
+    states->list.count = 1;
+    states->pieces_used = states->piece_left = 0;
+    memset(states->table, 0, states->table_room * sizeof states->table[0]);
 }
 
 void wh_order_trace(const struct wh_order_states *states, uint32_t number, size_t blocks[])

@@ -65,6 +65,9 @@ enum wh_order_follow wh_order_follow(struct wh_order_states *states, const struc
 /* Remembers a state come to from another; 0 when one as good is known. States that it beats are marked so. */
 uint32_t wh_order_remember(struct wh_order_states *states, const struct wh_order_state *state);
 
+/* Forgets all states, the first too; the memory is used again. */
+void wh_order_forget(struct wh_order_states *states);
+
 /* The blocks in the order in which a state was reached. */
 void wh_order_trace(const struct wh_order_states *states, uint32_t number, size_t blocks[]);
 
