@@ -3,7 +3,7 @@
 #include <math.h>
 #include <string.h>
 
-static const double HEAT = 0.5;
+static const double HEAT = 2;
 
 enum { NEAR = 20, KICKS = 20, LONGEST_KICK = 7 }; /* stretches of less than 2^7 tasks are kicked */
 
@@ -206,8 +206,8 @@ static void descend(struct wh_sequence_exchange *x)
     }
 }
 
-/* Two neighbouring stretches at random, more often short than long. */
-static bool kick(struct wh_sequence_exchange *x)
+/* Exchanges two neighbouring stretches at random, more often short than long. */
+static bool exchange_any(struct wh_sequence_exchange *x)
 {
     for (int i = 0; i < KICKS; i++) {
         uint64_t longest = UINT64_C(1) << draw(x, LONGEST_KICK);
@@ -221,6 +221,13 @@ static bool kick(struct wh_sequence_exchange *x)
         return true;
     }
     return false;
+}
+
+/* Twice: what one exchange changes, the descent would often change back. */
+static bool kick(struct wh_sequence_exchange *x)
+{
+    bool first = exchange_any(x);
+    return exchange_any(x) || first;
 }
 
 static void take_back(struct wh_sequence_exchange *x, double length)
