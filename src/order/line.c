@@ -1,5 +1,7 @@
 #include "order/line.h"
 
+#include "order/luck.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -82,21 +84,13 @@ void wh_order_line_improve(struct wh_order_line *line, double goal, uint64_t mos
     }
 }
 
-static size_t below(uint64_t *random, size_t n)
-{
-    *random ^= *random >> 12;
-    *random ^= *random << 25;
-    *random ^= *random >> 27;
-    return (size_t)((*random * 0x2545F4914F6CDD1DU >> 32) * n >> 32);
-}
-
 /* trial: a block at random, moved to a place at random among those that precedence allows. */
 static void move_at_random(struct wh_order_line *line, uint64_t *random)
 {
-    size_t at = below(random, line->job->count), least = earliest(line, at), most = latest(line, at);
+    size_t at = wh_order_below(random, line->job->count), least = earliest(line, at), most = latest(line, at);
     if (at > least + FAR) least = at - FAR;
     if (most > at + FAR) most = at + FAR;
-    move(line, at, least + below(random, most - least + 1));
+    move(line, at, least + wh_order_below(random, most - least + 1));
 }
 
 void wh_order_line_wander(struct wh_order_line *line, uint64_t *random, double goal, uint64_t most_tries)

@@ -1,24 +1,33 @@
 #include "order/several.h"
 
 #include "order/bound.h"
+#include "order/luck.h"
 #include "order/search.h"
 #include "order/several_bound.h"
+#include "order/several_deal.h"
 #include "order/several_model.h"
 
 #include <math.h>
 #include <string.h>
 
+#define FAR 0.75    /* of a bound */
+enum { MANY = 64 }; /* blocks */
 enum { MEMORY = 128 << 20, LEARNT = 48 << 20 };
 enum {
     TRIES = 2000,
     FEW_TRIES = 300,
+    DEALS = 400,
+    FEW_DEALS = 40,
+    DEALT = 200000, /* blocks of all lists dealt out at first */
     STEPS = 200000,
     CHOICES = 2000,
     JUDGED = 16,
     LOOKED = 512,
     MORE = 3,
-    EACH_BLOCK = 200,   /* tries */
-    WANDERED = 2000000, /* blocks of all orders tried */
+    EACH_BLOCK = 300, /* tries */
+    EACH_NODE = 4,
+    FREE_NODE = 8, /* where projects are not solved */
+    WORK = 750000, /* nodes times tasks: a node takes the longer the more tasks there are */
     SHARE = 4
 };
 
@@ -36,11 +45,13 @@ struct several {
     struct wh_arena *arena;
     const struct wh_order_problem *problem;
     struct wh_order_several best;
+    struct wh_order_ways *ways;
     WH_LIST(struct candidate) candidates;
     uint64_t most;
     struct wh_order_budget *budget;
     uint64_t random;
-    double late; /* seconds; from then on choices are no longer looked for; 0: no limit */
+    bool by_hands; /* chains and hands said far more of a choice than its project: they alone are asked */
+    double late;   /* seconds; from then on choices are no longer looked for; 0: no limit */
 };
 
 /* Blocks by rank, found in memory of its own. */
@@ -93,24 +104,48 @@ static void try_list(struct several *s, struct candidate *c, const size_t list[]
     keep_best(s, c);
 }
 
-/* Goes through many orders of a choice, from the quickest known on; few of a small one, and of a large one. */
+/* Goes through many orders of a choice, from the quickest known on. */
 static void wander(struct several *s, struct candidate *c)
 {
-    uint64_t many = WANDERED / (c->job->count + 1), few = EACH_BLOCK * c->job->count;
+    uint64_t many = (s->by_hands ? FREE_NODE : EACH_NODE) * s->most, few = EACH_BLOCK * c->job->count;
     if (!isfinite(c->line.cost)) return;
     wh_order_line_wander(&c->line, &s->random, c->bound, many < few ? many : few);
     keep_best(s, c);
 }
 
-/* The natural order, and longest rest first. */
-static void try_usual(struct several *s, struct candidate *c)
+static void try_natural(struct several *s, struct candidate *c)
 {
-    const struct wh_order_bound *bound = wh_order_bound_new(s->arena, c->job);
     double *rank = WH_NEW(s->arena, c->job->count, double);
     for (size_t b = 0; b < c->job->count; b++) rank[b] = (double)b;
     try_list(s, c, list_of(s->arena, c->job, rank), FEW_TRIES);
-    for (size_t b = 0; b < c->job->count; b++) rank[b] = -bound->tail[c->job->blocks[b].tasks[0]];
-    try_list(s, c, list_of(s->arena, c->job, rank), FEW_TRIES);
+}
+
+/* What counts when blocks are dealt out, by chance. */
+static struct wh_order_deal any_deal(uint64_t *random)
+{
+    struct wh_order_deal deal = {.lost = 6 * wh_order_chance(random),
+                                 .rest = 0.003 * pow(100, wh_order_chance(random))};
+    if (wh_order_chance(random) < 0.5) deal.luck = 3 * wh_order_chance(random);
+    return deal;
+}
+
+/* Deals the blocks of a choice out in many ways. The quickest list is tried. */
+static void try_deals(struct several *s, struct candidate *c, uint64_t most)
+{
+    const struct wh_order_bound *bound = wh_order_bound_new(s->arena, c->job);
+    struct wh_order_timer *timer = wh_order_timer_new(s->arena, s->problem);
+    timer->way = c->way;
+    struct wh_order_dealer dealer = wh_order_dealer_new(s->arena, c->job, timer, bound->tail);
+    size_t *list = WH_NEW(s->arena, c->job->count, size_t);
+    double best = INFINITY;
+    for (uint64_t n = 0; n < most && best > c->bound + WH_ORDER_SLACK && !wh_order_is_over(s->budget); n++) {
+        struct wh_order_deal deal = any_deal(&s->random);
+        double end = wh_order_deal(&dealer, &deal, &s->random);
+        if (!(end < best - WH_ORDER_SLACK)) continue;
+        best = end;
+        memcpy(list, dealer.blocks, c->job->count * sizeof list[0]);
+    }
+    if (isfinite(best)) try_list(s, c, list, FEW_TRIES);
 }
 
 /* In the order in which the schedule starts them. */
@@ -175,8 +210,12 @@ static enum wh_status judge_choice(struct wh_arena *arena, void *context)
         judging->bound = INFINITY;
         return WH_OK;
     }
+    judging->bound = wh_order_hands_bound(arena, job, choice->way);
+    if (s->by_hands) return WH_OK;
     struct solving solving = {&wh_order_model_new(arena, job)->project, JUDGED, s->budget, .start = NULL};
-    judging->bound = fmax(solve_apart(s, &solving), wh_order_hands_bound(arena, job, choice->way));
+    double project = solve_apart(s, &solving);
+    s->by_hands = job->count > MANY && project < judging->bound * FAR;
+    judging->bound = fmax(judging->bound, project);
     return WH_OK;
 }
 
@@ -202,7 +241,10 @@ static void look_at(struct several *s, struct candidate *c)
 {
     struct solving solving = {&c->model->project, c->nodes, s->budget, .start = NULL};
     solving.start = WH_NEW(s->arena, c->model->project.count, int);
-    c->bound = fmax(c->bound, solve_apart(s, &solving));
+    if (s->by_hands)
+        s->best.nodes += c->nodes; /* its time is for orders */
+    else
+        c->bound = fmax(c->bound, solve_apart(s, &solving));
     c->nodes = solving.found.proven ? 0 : c->nodes * MORE;
     if (solving.found.found) try_schedule(s, c, solving.start);
 }
@@ -216,8 +258,7 @@ static bool is_open(const struct several *s, double bound)
 /* The choices of least bound, until enough was looked at or no other can be quicker. */
 static void gather(struct several *s)
 {
-    struct wh_order_judge judging = {judge, s};
-    struct wh_order_ways *ways = wh_order_ways_new(s->arena, s->problem, &judging);
+    struct wh_order_ways *ways = s->ways;
     struct wh_order_choice choice;
     uint64_t looked_at = 0;
     while (is_open(s, wh_order_ways_bound(ways)) && (s->candidates.count == 0 || !is_late(s)) &&
@@ -229,7 +270,8 @@ static void gather(struct several *s)
         struct candidate *c = WH_PUSH(s->arena, &s->candidates);
         double bound = fmax(choice.bound, wh_order_hands_bound(s->arena, job, choice.way));
         *c = (struct candidate){job, wh_order_model_new(s->arena, job), choice.way, bound, LOOKED, {.cost = INFINITY}};
-        try_usual(s, c);
+        try_natural(s, c);
+        try_deals(s, c, FEW_DEALS);
         look_at(s, c);
     }
     s->best.nodes += looked_at;
@@ -252,15 +294,21 @@ struct wh_order_several wh_order_several(struct wh_arena *arena, const struct wh
                                          const struct wh_order_line *one, const int way[], uint64_t most,
                                          struct wh_order_budget *budget)
 {
-    struct several s = {
-        .arena = arena, .problem = problem, .most = most, .budget = budget, .random = 88172645463325252U};
+    struct several s = {.arena = arena, .problem = problem, .budget = budget, .random = 88172645463325252U};
+    s.most = most < WORK / problem->task_count ? most : WORK / problem->task_count;
     s.best = (struct wh_order_several){.line.cost = INFINITY, .way = way};
     budget->now.cost = INFINITY, budget->now.bound = 0;
     wh_order_is_over(budget); /* reads the clock */
     double from = budget->now.seconds, until = budget->watch ? budget->watch->most_seconds : 0;
     s.late = until > from ? from + (until - from) / SHARE : 0;
+    struct wh_order_judge judging = {judge, &s};
+    s.ways =
+        wh_order_ways_new(arena, problem, &judging); /* what all choices have in common is judged before all else */
     struct candidate first = {.job = one->job, .way = way, .line.cost = INFINITY};
+    first.bound = wh_order_ways_bound(s.ways);
+    uint64_t deals = DEALT / (one->job->count + 1);
     try_list(&s, &first, one->blocks, FEW_TRIES);
+    try_deals(&s, &first, deals < DEALS ? deals : DEALS);
     wander(&s, &first);
     gather(&s);
     for (struct candidate *c = most_promising(&s); c && s.best.nodes < s.most && !wh_order_is_over(budget);

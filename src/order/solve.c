@@ -21,7 +21,8 @@ enum {
     SETTLE_TRIES = 300,
     MOST_SEVERAL = 200000, /* nodes for several fitters: */
     EACH = 4,              /* one takes as long as some for one fitter */
-    SHARE = 4              /* of the seconds is for one fitter, where several are at work */
+    SHARE = 4,             /* of the seconds is for one fitter, where several are at work */
+    ALONE = 1500000000     /* nodes times tasks squared that are: about a node takes so long */
 };
 
 /* A choice of ways that has an order, as far as it is known. */
@@ -194,6 +195,24 @@ static void search_choices(struct solver *s)
     wh_order_line_improve(&s->best, s->bound, IMPROVE_TRIES);
 }
 
+/* What one fitter would do, as a first order of several: they have the rest of the time and of the nodes. */
+static void search_first(struct solver *s)
+{
+    struct wh_order_watch watch;
+    uint64_t all = s->budget.most, most = ALONE / (s->problem->task_count * s->problem->task_count + 1);
+    if (s->problem->watch) {
+        watch = *s->problem->watch;
+        watch.most_seconds /= SHARE;
+        s->budget.watch = &watch;
+    }
+    if (most < all) s->budget.most = most;
+    search_choices(s);
+    s->budget.most = all;
+    s->budget.watch = s->problem->watch;
+    bool share = s->budget.stop == WH_ORDER_SECONDS || s->budget.stop == WH_ORDER_NODES;
+    if (share && isfinite(s->best.cost)) s->budget.stop = WH_ORDER_CLOSED;
+}
+
 static enum wh_status no_order(const struct solver *s, struct wh_errors *reterr)
 {
     const char *why = s->why            ? s->why
@@ -246,11 +265,11 @@ static struct wh_order *decide(const struct solver *s, struct wh_order_line *bes
 static struct wh_order *decide_several(struct solver *s)
 {
     uint64_t most = s->budget.most / EACH < MOST_SEVERAL ? s->budget.most / EACH : MOST_SEVERAL;
-    s->budget.watch = s->problem->watch;
-    if (s->budget.stop == WH_ORDER_SECONDS) s->budget.stop = WH_ORDER_CLOSED;
     struct wh_order_several found = wh_order_several(s->arena, s->problem, &s->best, s->way, most, &s->budget);
     struct wh_order_line natural = {.cost = INFINITY};
     s->way = s->timer->way = found.way;
+    if (s->budget.stop == WH_ORDER_CLOSED && found.bound < found.line.cost - s->problem->enough - WH_ORDER_SLACK)
+        s->budget.stop = WH_ORDER_NODES;
     struct wh_order_line alone = natural_order(s, found.line.job);
     if (isfinite(alone.cost)) natural = wh_order_line_new(s->arena, found.line.job, found.line.timer, alone.blocks);
     return decide(s, &found.line, &natural, found.bound);
@@ -269,13 +288,7 @@ enum wh_status wh_order_solve(struct wh_arena *arena, const struct wh_order_prob
     s->book = (struct wh_order_book){.arena = arena, .budget = &s->budget};
     s->timer = wh_order_timer_new(arena, &s->alone);
     s->blocks = WH_NEW(arena, problem->task_count, size_t);
-    struct wh_order_watch first; /* of the time; the rest is for several fitters */
-    if (problem->fitters > 1 && problem->watch) {
-        first = *problem->watch;
-        first.most_seconds /= SHARE;
-        s->budget.watch = &first;
-    }
-    search_choices(s);
+    problem->fitters == 1 ? search_choices(s) : search_first(s);
     if (!isfinite(s->best.cost)) return no_order(s, reterr);
     s->timer->way = s->way;
     *ret = problem->fitters == 1 ? decide(s, &s->best, &s->natural, s->bound) : decide_several(s);

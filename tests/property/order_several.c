@@ -15,7 +15,7 @@ static void choose(const struct wh_order_problem *p, const int taken[], uint64_t
 {
     bool open[NEEDS];
     for (size_t i = 0; i < p->need_count; i++) {
-        open[i] = seed && sample_below(&seed, 2);
+        open[i] = p->needs[i].way_count > 1 && seed && sample_below(&seed, 2);
         way[i] = -1;
     }
     for (size_t t = 0; t < p->task_count; t++) chosen[t] = p->tasks[t].wanted;
