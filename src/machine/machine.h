@@ -116,6 +116,7 @@ struct wh_thing {
     size_t by;                   /* the trade that has to be there for it; WH_NONE: none */
     bool stays;                  /* of a fixture: from the strip to the rebuild */
     struct wh_events out_before; /* of a fixture: gone before these */
+    struct wh_indices stands_on; /* of a fixture: these are on while it stands */
     const struct wh_ring *rings;
     size_t ring_count;
 };

@@ -62,6 +62,7 @@ static const struct wh_field thing_fields[] = {
     THING_FORM("due at age", WH_FIELD_QUANTITY, due_at_age, "1..36525 days"),
     THING("due with", WH_FIELD_THINGS, due_with),
     THING("out before", WH_FIELD_EVENTS, out_before),
+    THING("stands on", WH_FIELD_THINGS, stands_on),
     {.key = "section", .is = WH_FIELD_OWN, .own = wh_read_section},
     {.key = "one way", .is = WH_FIELD_ELSEWHERE},
     {.key = "other way", .is = WH_FIELD_ELSEWHERE},

@@ -118,6 +118,22 @@ void wh_build_want(struct wh_builder *b, size_t named, const bool *back);
 /* so_far.c: what is wanted of the job; what is done of it stands first, and what that asks for still stands. */
 enum wh_status wh_build_so_far(struct wh_builder *b, const struct wh_job *job, struct wh_errors *reterr);
 
+/* refit.c: a part that is off goes on again, as the `times`th time, for a fixture that stands on it; it comes off again
+ * when something that goes on before it is due. The task of that fitting. */
+size_t wh_build_refit(struct wh_builder *b, size_t part, size_t way, size_t times, bool for_a_while);
+
+/* "on casing again", "on casing again 2": what was done so many times before. */
+const char *wh_build_again(const struct wh_builder *b, const char *id, size_t times);
+
+/* A part that came off in the frame may go on on the bench, where what it leaves with comes off, too. */
+void wh_build_either_way(struct wh_builder *b, const bool is_done[]);
+
+/* Fixtures that stand as the job is planned anew. */
+void wh_build_free(struct wh_builder *b, const bool is_done[]);
+
+/* Fixtures that are not to be set on the way in. */
+void wh_build_without(struct wh_builder *b);
+
 /* keep.c: the task of an id, WH_NONE when there is none; the natural order of a job planned anew. */
 size_t wh_build_find(const struct wh_builder *b, const char *id);
 void wh_build_keep_order(struct wh_builder *b);

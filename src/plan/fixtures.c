@@ -42,12 +42,21 @@ static size_t fixture_task(struct wh_builder *b, size_t f, int phase, bool on)
                            wh_build_trade(fixture->by)});
 }
 
-/* What is out before a part comes off is set again only when that part is back. */
-static void after_return(struct wh_builder *b, const struct wh_events *out_before, size_t task)
+/* What a fixture stands on is on meanwhile: it is away before that comes off, and set only when it is back. */
+static void bind_stand(struct wh_builder *b, size_t f, int pair)
 {
-    for (size_t e = 0; e < out_before->count; e++)
-        for (size_t w = 0; w < 2 && out_before->at[e].is == WH_EVENT_OFF; w++)
-            wh_build_before(b, b->on_last[out_before->at[e].index][w], task);
+    const struct wh_thing *fixture = &b->machine->things[f];
+    size_t on = b->fixture_on[f][pair], off = b->fixture_off[f][pair];
+    for (size_t i = 0; i < fixture->stands_on.count; i++)
+        for (size_t w = 0, part = fixture->stands_on.at[i]; w < 2; w++) {
+            if (b->off[part][w] == WH_NONE) continue;
+            if (fixture->stays)
+                *WH_PUSH(b->arena, &b->rivals) = (struct wh_order_rivals){on, b->off[part][w]};
+            else if (pair == WH_PLAN_DOWN)
+                wh_build_before(b, off, b->off[part][w]);
+            else
+                wh_build_before(b, b->on_last[part][w], on);
+        }
 }
 
 /* The pair of tasks of a fixture in a phase, made when first used. */
@@ -66,7 +75,7 @@ static void make_fixture(struct wh_builder *b, size_t f, int phase)
             for (size_t n = wh_build_event_tasks(b, fixture->out_before.at[e], false, found); n > 0; n--)
                 if ((b->tasks.at[found[n - 1]].stage == WH_STAGE_DOWN) == (b->tasks.at[off].stage == WH_STAGE_DOWN))
                     wh_build_before(b, off, found[n - 1]);
-        if (pair == WH_PLAN_UP) after_return(b, &fixture->out_before, on);
+        bind_stand(b, f, pair);
         for (size_t i = 0; i < fixture->ways[0].off_first.count; i++)
             for (size_t j = 0; j < fixture->ways[0].off_first.at[i].count; j++)
                 for (size_t w = 0; w < 2; w++)

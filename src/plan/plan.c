@@ -151,14 +151,16 @@ struct probe {
 static double share_of_washing(const struct wh_job *job, const struct wh_tasks *tasks, const bool off[])
 {
     size_t again = 0, before = 0;
+    bool washed = false;
     for (size_t i = 0; i < tasks->problem.done_count; i++) {
         const struct wh_task *task = &tasks->tasks[tasks->problem.done[i]];
+        washed |= task->is == WH_TASK_WASH;
         before +=
             task->is == WH_TASK_OFF && !job->renewed[task->thing] && isnan(job->machine->things[task->thing].wash);
     }
     for (size_t t = 0; t < job->machine->thing_count; t++)
         again += off[t] && !job->renewed[t] && isnan(job->machine->things[t].wash);
-    return again < before ? (double)again / (double)before : 1;
+    return washed && again < before ? (double)again / (double)before : 1;
 }
 
 static enum wh_status probe(struct wh_arena *arena, void *context)
@@ -191,105 +193,6 @@ static enum wh_status look_back(struct wh_arena *arena, const struct wh_job *job
     enum wh_status status = job->ask->done.count > 0 ? wh_arena_run(WH_PLAN_MEMORY, probe, &context) : WH_OK;
     so_far->probing = false;
     return status;
-}
-
-/* Parts that went back and yet are taken as off by a step still ahead: they come off again. False: there are none. */
-static bool reopen_taken(struct wh_arena *arena, const struct wh_tasks *tasks, const struct wh_order *order,
-                         struct wh_so_far *so_far, size_t things)
-{
-    const struct wh_order_problem *problem = &tasks->problem;
-    bool *back = WH_NEW(arena, things, bool), *done = WH_NEW(arena, tasks->count, bool), found = false;
-    for (size_t i = 0; i < problem->done_count; i++) {
-        const struct wh_task *task = &tasks->tasks[problem->done[i]];
-        done[problem->done[i]] = true;
-        if (task->is == WH_TASK_OFF || task->is == WH_TASK_ON)
-            back[task->thing] = task->is == WH_TASK_ON && task->last_piece;
-    }
-    for (size_t k = 0; k < problem->need_count; k++) {
-        const struct wh_order_need *need = &problem->needs[k];
-        int way = order->chosen_way[k];
-        for (size_t i = 0; need->before && way >= 0 && !done[need->task] && i < need->ways[way].count; i++) {
-            const struct wh_task *task = &tasks->tasks[need->ways[way].tasks[i]];
-            bool taken = task->is == WH_TASK_OFF && done[need->ways[way].tasks[i]] && back[task->thing];
-            if (!taken || so_far->reopened[task->thing]) continue;
-            so_far->reopened[task->thing] = so_far->again = found = true;
-        }
-    }
-    return found;
-}
-
-static enum wh_status solve(struct wh_arena *arena, const struct wh_job *job, struct wh_so_far *so_far,
-                            struct wh_tasks **ret_tasks, struct wh_order **ret, struct wh_errors *reterr)
-{
-    for (;;) {
-        enum wh_status status = wh_tasks_make(arena, job, so_far, ret_tasks, reterr);
-        if (status == WH_OK) status = wh_order_solve(arena, &(*ret_tasks)->problem, ret, reterr);
-        if (status != WH_OK) return status;
-        if (!reopen_taken(arena, *ret_tasks, *ret, so_far, job->machine->thing_count)) return WH_OK;
-        so_far->notes.count = 0; /* they are told anew */
-    }
-}
-
-/* The ways not taken by the plan so far, of parts that come off by it and are still on. False: none had two. */
-static bool other_ways(const struct wh_job *job, int banned[])
-{
-    bool found = false;
-    for (size_t t = 0; t < job->machine->thing_count; t++) {
-        const struct wh_thing *part = &job->machine->things[t];
-        banned[t] = -1;
-        for (size_t i = 0; i < job->ask->ahead.count && part->way_count == 2; i++) {
-            const char *id = job->ask->ahead.at[i];
-            size_t n = strlen(part->id);
-            if (!wh_starts(id, "off ") || strncmp(id + 4, part->id, n) != 0) continue;
-            if (id[4 + n] == '\0') banned[t] = 1;
-            if (wh_same(id + 4 + n, ", other way")) banned[t] = 0;
-        }
-        found |= banned[t] >= 0;
-    }
-    return found;
-}
-
-/* The plan so far keeps its ways out, too, unless others save five minutes. */
-static enum wh_status solve_keeping_ways(struct wh_arena *arena, struct wh_job *job, struct wh_so_far *so_far,
-                                         struct wh_tasks **ret_tasks, struct wh_order **ret, struct wh_errors *reterr)
-{
-    int *banned = WH_NEW(arena, job->machine->thing_count, int);
-    struct wh_errors errors = wh_errors_in(arena);
-    struct wh_so_far kept_so_far = *so_far;
-    struct wh_tasks *kept_tasks = NULL;
-    struct wh_order *kept = NULL;
-    size_t n = job->machine->thing_count;
-    if (!other_ways(job, banned)) return solve(arena, job, so_far, ret_tasks, ret, reterr);
-    kept_so_far.reopened = WH_NEW(arena, n, bool);
-    memcpy(kept_so_far.reopened, so_far->reopened, n * sizeof *so_far->reopened);
-    job->banned = banned;
-    enum wh_status keeps = solve(arena, job, &kept_so_far, &kept_tasks, &kept, &errors);
-    job->banned = NULL;
-    enum wh_status status = solve(arena, job, so_far, ret_tasks, ret, keeps == WH_OK ? &errors : reterr);
-    if (keeps != WH_OK || (status == WH_OK && (*ret)->cost < kept->cost - WH_PLAN_KEEP / 60)) return status;
-    *so_far = kept_so_far, *ret_tasks = kept_tasks, *ret = kept;
-    return WH_OK;
-}
-
-/* A fixture that is gone before a part comes off stands on it. In a job planned anew that part may be off already. */
-static void note_stands(struct wh_arena *arena, const struct wh_machine *machine, const struct wh_tasks *tasks,
-                        const struct wh_order *order, struct wh_so_far *so_far)
-{
-    bool *off = WH_NEW(arena, machine->thing_count, bool);
-    for (size_t i = 0; i < order->step_count; i++) {
-        const struct wh_task *task = &tasks->tasks[order->steps[i].task];
-        if (task->is == WH_TASK_OFF) off[task->thing] = true;
-        if (task->is == WH_TASK_ON && task->last_piece) off[task->thing] = false;
-        if (task->is != WH_TASK_FIXTURE_ON || i < tasks->problem.done_count) continue;
-        const struct wh_events *before = &machine->things[task->thing].out_before;
-        for (size_t e = 0; e < before->count; e++) {
-            if (before->at[e].is != WH_EVENT_OFF || !off[before->at[e].index]) continue;
-            const char *part = machine->things[before->at[e].index].title;
-            *WH_PUSH(arena, &so_far->notes) = wh_arena_print(
-                arena, "the %s is set on the %s, which is off: fit the %s for it, and take it off again after",
-                machine->things[task->thing].title, part, part);
-        }
-    }
 }
 
 static void note_parts(struct wh_arena *arena, struct wh_plan *plan, const struct wh_job *job)
@@ -343,9 +246,8 @@ enum wh_status wh_plan_make(struct wh_arena *arena, const struct wh_machine *mac
     note_parts(arena, plan, &job);
     job.renewed = plan->renewed;
     if ((status = look_back(arena, &job, &so_far, reterr)) != WH_OK) return status;
-    if ((status = solve_keeping_ways(arena, &job, &so_far, &tasks, &order, reterr)) != WH_OK) return status;
+    if ((status = wh_plan_solve(arena, &job, &so_far, &tasks, &order, reterr)) != WH_OK) return status;
     wh_plan_settle(arena, tasks, order);
-    note_stands(arena, machine, tasks, order, &so_far);
     plan->notes = (struct wh_words){so_far.notes.at, so_far.notes.count};
     note_order(arena, plan, tasks, order);
     wh_plan_steps(arena, plan, tasks, order);

@@ -45,6 +45,8 @@ struct wh_task {
     size_t way;                    /* of a part */
     size_t check, hold;            /* index, or WH_NONE */
     size_t first_step, step_count; /* of the kind's steps of this moment */
+    size_t for_fixture;            /* a part that goes on again on the way in, so that this one can stand; 0: not so */
+    bool for_a_while;              /* then: and it comes off again after */
     bool last_piece;               /* of the tasks that fit one part, the last: its own lines stand here */
     double natural;                /* its place in the natural order */
     const char *waits;             /* what passes by itself after it: "warming" */

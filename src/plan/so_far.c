@@ -12,6 +12,7 @@ struct past {
     bool *history;     /* of each done step: overtaken */
     size_t *overtaken; /* by task: how often */
     bool *is_done;     /* by task: done, and it still holds */
+    size_t *refit;     /* by thing: the task of fitting it again for a fixture; WH_NONE */
 };
 
 /* "off casing again 2" is another "off casing". */
@@ -94,6 +95,7 @@ static bool lapses(const struct past *p, const struct wh_task *task)
     const struct wh_builder *b = p->b;
     const struct wh_check *check = task->check == WH_NONE ? NULL : &b->machine->checks[task->check];
     bool warmed = task->is == WH_TASK_ON && !task->last_piece && !went_back(p, task->thing);
+    if (is_part(task) && b->so_far->refit && b->so_far->refit[task->thing] > 0) return true;
     if (is_part(task)) return b->so_far->reopened[task->thing] || (warmed && b->so_far->again);
     if (task->is == WH_TASK_FILL) return b->so_far->reopened[wh_build_drain_of(b, task->thing)];
     if (task->is == WH_TASK_WASH || task->is == WH_TASK_CLEAN || task->stage == WH_STAGE_RUN) return b->so_far->again;
@@ -194,6 +196,31 @@ static void look_back(struct past *p)
     use_standing(p);
 }
 
+/* Is there anything still to go on before this part? */
+static bool waited_for(const struct past *p, size_t part)
+{
+    const struct wh_builder *b = p->b;
+    for (size_t l = 0; l < b->links.count; l++) {
+        const struct wh_task *first = &b->tasks.at[b->links.at[l].first], *after = &b->tasks.at[b->links.at[l].after];
+        bool goes_on = first->is == WH_TASK_ON && after->is == WH_TASK_ON && after->thing == part;
+        if (goes_on && first->thing != part && is_due(p, b->links.at[l].first)) return true;
+    }
+    return false;
+}
+
+/* Parts that go on again for a fixture; a window of what is off ends there. */
+static void refit_parts(struct past *p)
+{
+    struct wh_builder *b = p->b;
+    for (size_t i = 0; i < b->ask->done.count && b->so_far->refit; i++) {
+        const struct wh_task *task = &b->tasks.at[p->task[i]];
+        size_t part = task->thing, way = task->way;
+        if (task->is != WH_TASK_OFF || b->so_far->refit[part] == 0 || p->refit[part] != WH_NONE) continue;
+        p->refit[part] = wh_build_refit(b, part, way, p->overtaken[b->on_last[part][way]], waited_for(p, part));
+        p->overtaken[b->on_last[part][way]]++;
+    }
+}
+
 /* What is history is a task of its own in the sequence, for the way up and the tools it left. */
 static size_t history_task(struct wh_builder *b, size_t task, const char *id)
 {
@@ -228,7 +255,10 @@ static void list_done(struct past *p)
         end_the_way_in(p, &b->tasks.at[task], &ended);
         if (p->history[i]) {
             p->overtaken[task]++;
+            size_t part = b->tasks.at[task].is == WH_TASK_OFF ? b->tasks.at[task].thing : WH_NONE;
             task = history_task(b, task, id);
+            if (part != WH_NONE && p->refit[part] != WH_NONE)
+                *WH_PUSH(b->arena, &b->windows) = (struct wh_order_window){task, p->refit[part]};
         } else {
             b->tasks.at[task].id = b->orders.at[task].name = id;
         }
@@ -242,9 +272,7 @@ static void name_again(struct past *p, size_t count)
     struct wh_builder *b = p->b;
     for (size_t t = 0; t < count; t++) {
         if (p->overtaken[t] == 0 || p->is_done[t]) continue;
-        const char *id = b->tasks.at[t].id;
-        id = p->overtaken[t] == 1 ? wh_arena_print(b->arena, "%s again", id)
-                                  : wh_arena_print(b->arena, "%s again %zu", id, p->overtaken[t]);
+        const char *id = wh_build_again(b, b->tasks.at[t].id, p->overtaken[t]);
         b->tasks.at[t].id = b->orders.at[t].name = id;
     }
 }
@@ -336,14 +364,23 @@ static void want_parts(const struct past *p, const struct wh_job *job)
 enum wh_status wh_build_so_far(struct wh_builder *b, const struct wh_job *job, struct wh_errors *reterr)
 {
     size_t n = b->ask->done.count, count = b->tasks.count;
-    struct past p = {b, WH_NEW(b->arena, n + 1, size_t), WH_NEW(b->arena, n + 1, bool),
-                     WH_NEW(b->arena, count + 1, size_t), WH_NEW(b->arena, count + 1, bool)};
+    struct past p = {b,
+                     WH_NEW(b->arena, n + 1, size_t),
+                     WH_NEW(b->arena, n + 1, bool),
+                     WH_NEW(b->arena, count + 1, size_t),
+                     WH_NEW(b->arena, count + 1, bool),
+                     WH_NEW(b->arena, b->machine->thing_count, size_t)};
+    for (size_t t = 0; t < b->machine->thing_count; t++) p.refit[t] = WH_NONE;
     b->so_far->plain = true;
     enum wh_status status = find_steps(&p, reterr);
     if (status != WH_OK) return status;
     want_parts(&p, job);
     if (n == 0 && b->ask->ahead.count == 0) return WH_OK;
     look_back(&p);
+    wh_build_without(b);
+    wh_build_free(b, p.is_done);
+    wh_build_either_way(b, p.is_done);
+    refit_parts(&p);
     drop_missed(&p);
     drop_met(&p);
     isolate_first(&p);

@@ -141,6 +141,7 @@ static void write_on(struct writer *writer, const struct wh_task *task)
     const struct wh_thing *part = &writer->machine->things[task->thing];
     add_kind_steps(writer, task->thing, WH_WHEN_REBUILD, task->first_step, task->step_count);
     if (!task->last_piece) return;
+    if (task->for_a_while) add_line(writer, "It comes off again after: no new seal or gasket is spent on it.");
     if (part->round && !says_round(part->kind))
         add_line(writer, wh_arena_print(writer->arena, "Way round: %s.", part->round));
     add_lines(writer, part->on_words);
@@ -184,7 +185,11 @@ static const char *what_of(struct writer *writer, const struct wh_task *task)
     case WH_TASK_OFF: return wh_arena_print(writer->arena, "%s the %s", off, title);
     case WH_TASK_WASH: return *title ? wh_arena_print(writer->arena, "Wash the %s", title) : "Wash";
     case WH_TASK_CLEAN: return "Dirty work ends";
-    case WH_TASK_ON: return wh_arena_print(writer->arena, "%s the %s", task->last_piece ? on : "warm", title);
+    case WH_TASK_ON:
+        if (task->for_fixture > 0)
+            return wh_arena_print(writer->arena, "%s the %s for the %s", on, title,
+                                  writer->machine->things[task->for_fixture].title);
+        return wh_arena_print(writer->arena, "%s the %s", task->last_piece ? on : "warm", title);
     case WH_TASK_FIXTURE_ON: return wh_arena_print(writer->arena, "Set the %s", title);
     case WH_TASK_FIXTURE_OFF: return wh_arena_print(writer->arena, "Take away the %s", title);
     case WH_TASK_FILL: return wh_arena_print(writer->arena, "Fill the %s", title);

@@ -19,6 +19,8 @@ struct wh_so_far {
     bool again;     /* parts come off although dirty work was over: it ends a second time */
     double washing; /* then: the share of the washing that is due once more, by the number of parts; 0: not known */
     bool *reopened; /* by thing: it went back and comes off again */
+    size_t *refit;  /* by thing: it is off, and goes on again for this fixture that stands on it; 0: it does not */
+    bool *without;  /* by thing: of fixtures, this one is not set on the way in */
     WH_LIST(const char *) notes;
 };
 
@@ -35,6 +37,12 @@ struct wh_job {
 /* Builds the tasks for a job. Errors: WH_ERR_INPUT for a done step that it does not have. */
 enum wh_status wh_tasks_make(struct wh_arena *arena, const struct wh_job *job, struct wh_so_far *so_far,
                              struct wh_tasks **ret, struct wh_errors *reterr);
+
+/* solve.c: the tasks of a job and the quickest order of them found. The plan so far keeps its ways out, too, unless
+ * others save five minutes. *so_far is brought up to what has to be undone. Errors: of wh_tasks_make and
+ * wh_order_solve. */
+enum wh_status wh_plan_solve(struct wh_arena *arena, struct wh_job *job, struct wh_so_far *so_far,
+                             struct wh_tasks **ret_tasks, struct wh_order **ret, struct wh_errors *reterr);
 
 /* Whether a step of a kind stands for this part: renewed or kept, fitted warm or cold, a key as asked. */
 bool wh_step_stands(const struct wh_thing *thing, const struct wh_kind_step *step, bool renewed);

@@ -45,7 +45,7 @@ def phases_fault(steps):
             dirty = step["id"]
         if base(step) == "clean":
             dirty = None
-        if word in ("on", "warm") and dirty:
+        if word in ("on", "warm") and dirty and step["stage"] != "taking down":  # there only for a fixture to stand on
             return f"{step['id']} after {dirty}, dirty work has not ended"
     return None
 

@@ -11,12 +11,25 @@
 #define FIRST(ids) "    off first: " ids "\n"
 #define STACK                                                                                                          \
     PART("cover", MINUTES("1", "2"))                                                                                   \
-    PART("ring", FIRST("cover") MINUTES("2", "3")) PART("gear", FIRST("ring") MINUTES("4", "5"))                       \
-        PART("bush", FIRST("gear") MINUTES("2", "2")) PART("side", MINUTES("1", "1"))
+    PART("ring", FIRST("cover") MINUTES("2", "3"))                                                                     \
+    PART("gear", FIRST("ring") MINUTES("4", "5"))                                                                      \
+    PART("bush", FIRST("gear") MINUTES("2", "2")) PART("side", MINUTES("1", "1"))
 #define READ_BEFORE_COVER                                                                                              \
     "checks:\n  - id: gap\n    title: gap\n    of: ring\n    phase: rebuild\n    after: on ring\n"                     \
     "    before: on cover\n    expects: even\n"                                                                        \
     "  - id: found\n    title: as found\n    of: gear\n    phase: strip\n    before: off gear\n    expects: even\n"
+
+#define JACK "fixtures:\n  - id: jack\n    stands on: cover\n    off: 1 min\n    on: 1 min\n"
+#define PROP "fixtures:\n  - id: prop\n    stands on: cover\n    stays: yes\n    off: 1 min\n    on: 1 min\n"
+#define UNDER(off_with)                                                                                                \
+    PART("cover", MINUTES("1", "2"))                                                                                   \
+    PART("gear", off_with MINUTES("4", "5")) PART("bush", FIRST("cover") MINUTES("2", "2"))
+#define TWO_WAYS                                                                                                       \
+    PART("cover", MINUTES("9", "9"))                                                                                   \
+    PART("plug", MINUTES("2", "2"))                                                                                    \
+    PART("gear", "    one way:\n      title: up\n      off with: jack\n      off: 1 min\n      on: 1 min\n"            \
+                 "    other way:\n      title: down\n      off first: plug\n      off: 2 min\n      on: 2 min\n")      \
+    PART("bush", FIRST("cover") MINUTES("2", "2"))
 
 struct anew {
     const char *text, *renew, *done, *also, *ahead, *note;
@@ -45,6 +58,19 @@ static const struct anew cases[] = {
     /* found already off: what had to be read before can no longer be */
     {HEAD STACK READ_BEFORE_COVER, "bush", "off cover;off ring;off gear", NULL,
      "off bush;wash;clean;on bush;on gear;on ring;check gap;on cover;whole", "\"as found\" can no longer be read"},
+    /* what the jack stands on is off: it goes on for that, and off again where something goes on before it */
+    {HEAD UNDER("    off with: jack\n") JACK, "gear", "off cover", NULL,
+     "on cover;set jack;off gear;away jack;clean;on gear;whole",
+     "the jack stands on the cover, which is off: it goes on for that"},
+    {HEAD UNDER("    off with: jack\n") JACK, "gear, bush", "off cover;off bush", NULL,
+     "on cover;set jack;off gear;away jack;off cover again;wash;clean;on bush;on gear;on cover again;whole",
+     "the jack stands on the cover, which is off: it goes on for that, and off again after"},
+    /* or another way is gone, where that is quicker */
+    {HEAD TWO_WAYS JACK, "gear, bush", "off cover;off bush", NULL,
+     "off plug;off gear, other way;wash;clean;on bush;on gear, other way;on plug;on cover;whole", NULL},
+    /* a prop that stays is away before what it stands on comes off */
+    {HEAD UNDER("    off with: prop\n") PROP, "gear", "set prop;off gear", "cover",
+     "away prop;off cover;clean;on gear;on cover;whole", NULL},
 };
 
 static enum wh_status plan_anew(struct wh_arena *arena, const struct anew *c, struct wh_plan **ret,
