@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-static const double PAD = 2.8, SIGN = 12, SMALL_SIGN = 8, SIGNAL_WORD = 21, FRAME = 1.9, LINE_PITCH = 8.5;
+static const double PAD = 2.8, SIGN = 12, SMALL_SIGN = 8, SIGNAL_WORD = 23, FRAME = 1.9, LINE_PITCH = 8.5;
 
 struct signal {
     const char *name, *word;

@@ -16,15 +16,19 @@ static bool to_print(struct wh_sheet_writer *w, const struct wh_step_caution *ca
     return true;
 }
 
+static void say_caution(struct wh_sheet_writer *w, struct wh_tree *map, const struct wh_step_caution *caution)
+{
+    wh_job_sheet_say(w, map, "signal", caution->signal);
+    wh_job_sheet_say(w, map, "sign", caution->sign);
+    wh_job_sheet_say(w, map, "text", caution->text);
+}
+
 static void add_cautions(struct wh_sheet_writer *w, struct wh_tree *map, const struct wh_step *step)
 {
     struct wh_tree *list = wh_job_sheet_list(w, map, "cautions");
     for (size_t i = 0; i < step->caution_count; i++) {
         if (!to_print(w, &step->cautions[i])) continue;
-        struct wh_tree *caution = wh_tree_add_new(w->arena, list, NULL, WH_TREE_MAP);
-        wh_job_sheet_say(w, caution, "signal", step->cautions[i].signal);
-        wh_job_sheet_say(w, caution, "sign", step->cautions[i].sign);
-        wh_job_sheet_say(w, caution, "text", step->cautions[i].text);
+        say_caution(w, wh_tree_add_new(w->arena, list, NULL, WH_TREE_MAP), &step->cautions[i]);
     }
 }
 
@@ -144,6 +148,8 @@ static void add_step(struct wh_sheet_writer *w, const struct wh_step *step)
 
 static void add_hold(struct wh_sheet_writer *w, const struct wh_step *step)
 {
+    for (size_t i = 0; i < step->caution_count; i++)
+        say_caution(w, wh_job_sheet_block(w, "caution"), &step->cautions[i]);
     struct wh_tree *map = wh_job_sheet_block(w, "hold");
     bool isolate = step->task->is == WH_TASK_ISOLATE;
     const struct wh_hold *hold = isolate ? NULL : &w->plan->machine->holds[step->task->hold];
