@@ -2,6 +2,7 @@
 #include "base/text.h"
 #include "plan/tasks.h"
 
+#include <math.h>
 #include <string.h>
 
 static bool listed(const char *const at[], size_t count, const char *text)
@@ -28,8 +29,25 @@ static void list_parts(struct wh_arena *arena, struct wh_plan *plan)
     plan->kit.part_count = parts.count;
 }
 
+/* The torque wrench by what it is set to: least and most of all steps. NULL: none is. */
+static const char *torque_wrench(struct wh_arena *arena, const struct wh_plan *plan)
+{
+    double least = INFINITY, most = 0;
+    for (size_t s = 0; s < plan->step_count; s++)
+        for (size_t f = 0; f < plan->steps[s].figure_count; f++) {
+            const struct wh_step_figure *figure = &plan->steps[s].figures[f];
+            double torque = figure->cell == WH_NONE ? NAN : plan->sheet->value[figure->cell];
+            if (!wh_same(figure->figure, "wrench-setting") || !(torque > 0)) continue;
+            least = fmin(least, torque), most = fmax(most, torque);
+        }
+    if (!(most > 0)) return NULL;
+    return least < most ? wh_arena_print(arena, "torque wrench, %g to %g N m", least, most)
+                        : wh_arena_print(arena, "torque wrench, %g N m", most);
+}
+
 static void list_from_steps(struct wh_arena *arena, struct wh_plan *plan)
 {
+    const char *wrench = torque_wrench(arena, plan);
     WH_LIST(struct wh_consumable) consumables = {0};
     WH_LIST(const char *) tools = {0}, gauges = {0}, texts = {0};
     for (size_t s = 0; s < plan->step_count; s++) {
@@ -37,7 +55,8 @@ static void list_from_steps(struct wh_arena *arena, struct wh_plan *plan)
         bool check = step->task->is == WH_TASK_CHECK;
         size_t gauge = check ? plan->machine->checks[step->task->check].gauge : WH_NONE;
         const char *measure = gauge == WH_NONE ? NULL : plan->machine->gauges[gauge].title;
-        if (step->tool && !wh_same(step->tool, measure) && !listed(tools.at, tools.count, step->tool))
+        bool told = wrench && wh_same(step->tool, "torque wrench");
+        if (step->tool && !told && !wh_same(step->tool, measure) && !listed(tools.at, tools.count, step->tool))
             *WH_PUSH(arena, &tools) = step->tool;
         if (measure && !listed(gauges.at, gauges.count, measure)) *WH_PUSH(arena, &gauges) = measure;
         for (size_t i = 0; i < step->needs.count; i++) {
@@ -52,6 +71,7 @@ static void list_from_steps(struct wh_arena *arena, struct wh_plan *plan)
             *WH_PUSH(arena, &consumables) = (struct wh_consumable){oil, cell};
         }
     }
+    if (wrench) *WH_PUSH(arena, &tools) = wrench;
     plan->kit.consumables = consumables.at, plan->kit.consumable_count = consumables.count;
     plan->kit.tools = (struct wh_words){tools.at, tools.count};
     plan->kit.gauges = (struct wh_words){gauges.at, gauges.count};

@@ -33,11 +33,14 @@ static size_t walks(const struct settler *s, const size_t sequence[])
     return count;
 }
 
-/* Puts the task at `from` before the one at `to`, if that costs at most `more` minutes more and nobody walks more. */
+/* Puts the task at `from` to the place `to`, if that costs at most `more` minutes more and nobody walks more. */
 static bool move(struct settler *s, size_t from, size_t to, double more)
 {
     memcpy(s->trial, s->sequence, s->n * sizeof *s->trial);
-    memmove(s->trial + to + 1, s->trial + to, (from - to) * sizeof *s->trial);
+    if (to < from)
+        memmove(s->trial + to + 1, s->trial + to, (from - to) * sizeof *s->trial);
+    else
+        memmove(s->trial + from, s->trial + from + 1, (to - from) * sizeof *s->trial);
     s->trial[to] = s->sequence[from];
     s->tries++;
     if (walks(s, s->trial) > walks(s, s->sequence)) return false;
@@ -100,6 +103,16 @@ static bool move_earlier(struct settler *s, size_t from, double more)
     return false;
 }
 
+/* One that stands right before lower numbers goes behind them. */
+static bool move_later(struct settler *s, size_t from, double more)
+{
+    size_t to = from;
+    while (to + 1 < s->n && s->sequence[to + 1] < s->sequence[from]) to++;
+    for (size_t places = 0; to > from && places < MOST_PLACES && s->tries < MOST_TRIES; to--, places++)
+        if (move(s, from, to, more)) return true;
+    return false;
+}
+
 void wh_plan_settle(struct wh_arena *arena, const struct wh_tasks *tasks, struct wh_order *order)
 {
     static const double allowed[] = {1e-6, 0.3, 0.6, 1.2, 2.5};
@@ -122,6 +135,7 @@ void wh_plan_settle(struct wh_arena *arena, const struct wh_tasks *tasks, struct
         for (bool again = true; again;) {
             again = false;
             for (size_t i = s.first + 1; i < n; i++) again |= move_earlier(&s, i, allowed[a]);
+            for (size_t i = n; i-- > s.first;) again |= move_later(&s, i, allowed[a]);
             again &= s.tries < MOST_TRIES;
         }
     double cost = wh_order_time(s.timer, s.sequence, n);
