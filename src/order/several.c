@@ -18,7 +18,7 @@ enum {
     FEW_TRIES = 300,
     DEALS = 400,
     FEW_DEALS = 40,
-    DEALT = 200000, /* blocks of all lists dealt out at first */
+    DEALT = 130000000, /* lists dealt out at first, times blocks squared: about a list takes so long */
     STEPS = 200000,
     CHOICES = 2000,
     JUDGED = 16,
@@ -211,7 +211,10 @@ static enum wh_status judge_choice(struct wh_arena *arena, void *context)
         return WH_OK;
     }
     judging->bound = wh_order_hands_bound(arena, job, choice->way);
-    if (s->by_hands) return WH_OK;
+    if (s->by_hands) {
+        s->best.nodes += JUDGED; /* it takes about as long */
+        return WH_OK;
+    }
     struct solving solving = {&wh_order_model_new(arena, job)->project, JUDGED, s->budget, .start = NULL};
     double project = solve_apart(s, &solving);
     s->by_hands = job->count > MANY && project < judging->bound * FAR;
@@ -306,7 +309,7 @@ struct wh_order_several wh_order_several(struct wh_arena *arena, const struct wh
         wh_order_ways_new(arena, problem, &judging); /* what all choices have in common is judged before all else */
     struct candidate first = {.job = one->job, .way = way, .line.cost = INFINITY};
     first.bound = wh_order_ways_bound(s.ways);
-    uint64_t deals = DEALT / (one->job->count + 1);
+    uint64_t deals = DEALT / (one->job->count * one->job->count + 1);
     try_list(&s, &first, one->blocks, FEW_TRIES);
     try_deals(&s, &first, deals < DEALS ? deals : DEALS);
     wander(&s, &first);

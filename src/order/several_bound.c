@@ -63,13 +63,18 @@ static bool is_asked_before(const struct wh_order_problem *p, size_t first, size
     return false;
 }
 
-/* Before all that any way of a need adds by itself? */
+/* Before all that any way of a need adds by itself? No way may add nothing. */
 static bool is_before_all(const struct hands *h, size_t first, const struct wh_order_need *need)
 {
-    for (size_t w = 0; w < need->way_count; w++)
-        for (size_t k = 0; k < need->ways[w].count; k++)
-            if (h->own[need->ways[w].tasks[k]] && !is_asked_before(h->job->problem, first, need->ways[w].tasks[k]))
-                return false;
+    for (size_t w = 0; w < need->way_count; w++) {
+        bool adds = false;
+        for (size_t k = 0; k < need->ways[w].count; k++) {
+            size_t t = need->ways[w].tasks[k];
+            if (h->own[t] && !is_asked_before(h->job->problem, first, t)) return false;
+            adds |= h->own[t];
+        }
+        if (!adds) return false;
+    }
     return true;
 }
 
