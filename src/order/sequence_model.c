@@ -1,5 +1,7 @@
 #include "order/sequence_model.h"
 
+#include "order/sequence_twins.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -217,6 +219,7 @@ enum wh_status wh_sequence_model_make(struct wh_arena *arena, const struct wh_se
     d.sorted = WH_NEW(arena, d.n, size_t);
     draw_pairs(&d);
     if (!close_pairs(&d)) return refuse_ring(&d);
+    wh_sequence_order_twins(problem, &(struct wh_sequence_sets){d.n, d.words, d.before, d.after});
     struct wh_sequence_model m;
     allocate(arena, &m, d.n);
     number(&d, &m);

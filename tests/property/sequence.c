@@ -54,6 +54,18 @@ static void draw_costs(struct sample *s)
     }
 }
 
+/* Two tasks that cost the same. */
+static void draw_twins(struct sample *s)
+{
+    size_t n = s->problem.count, a = draw(n), b = draw(n);
+    for (size_t t = 0; t < n; t++) {
+        if (t == a || t == b) continue;
+        s->cost[b * n + t] = s->cost[a * n + t];
+        s->cost[t * n + b] = s->cost[t * n + a];
+    }
+    s->cost[b * n + a] = s->cost[a * n + b];
+}
+
 static void draw_sample(struct sample *s, uint64_t number)
 {
     state = number * UINT64_C(0x9e3779b97f4a7c15) + 1;
@@ -66,6 +78,7 @@ static void draw_sample(struct sample *s, uint64_t number)
     if (p->start == p->end && p->count > 1) p->end = WH_SEQUENCE_FREE;
     draw_pairs(s);
     draw_costs(s);
+    for (size_t twins = draw(4); twins > 0; twins--) draw_twins(s);
 }
 
 /* All sequences, task by task; a branch ends where a rule breaks. */
