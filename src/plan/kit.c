@@ -29,6 +29,24 @@ static void list_parts(struct wh_arena *arena, struct wh_plan *plan)
     plan->kit.part_count = parts.count;
 }
 
+/* "2 x 40 kN puller": where several fitters have it in hand at once. */
+static const char *so_many(struct wh_arena *arena, const struct wh_plan *plan, const char *tool)
+{
+    size_t most = 1;
+    for (size_t s = 0; s < plan->step_count; s++) {
+        const struct wh_step *step = &plan->steps[s];
+        size_t count = 1;
+        bool warms = step->task->is == WH_TASK_ON && !step->task->last_piece;
+        if (warms && wh_same(step->tool, tool)) return tool; /* of a heater there is one */
+        for (size_t k = 0; k < s && wh_same(step->tool, tool); k++) {
+            const struct wh_step *other = &plan->steps[k];
+            count += wh_same(other->tool, tool) && other->fitter != step->fitter && other->end > step->start + 1;
+        }
+        most = count > most ? count : most;
+    }
+    return most > 1 ? wh_arena_print(arena, "%zu x %s", most, tool) : tool;
+}
+
 /* The torque wrench by what it is set to: least and most of all steps. NULL: none is. */
 static const char *torque_wrench(struct wh_arena *arena, const struct wh_plan *plan)
 {
@@ -71,6 +89,8 @@ static void list_from_steps(struct wh_arena *arena, struct wh_plan *plan)
             *WH_PUSH(arena, &consumables) = (struct wh_consumable){oil, cell};
         }
     }
+    for (size_t i = 0; i < tools.count; i++) tools.at[i] = so_many(arena, plan, tools.at[i]);
+    for (size_t i = 0; i < gauges.count; i++) gauges.at[i] = so_many(arena, plan, gauges.at[i]);
     if (wrench) *WH_PUSH(arena, &tools) = wrench;
     plan->kit.consumables = consumables.at, plan->kit.consumable_count = consumables.count;
     plan->kit.tools = (struct wh_words){tools.at, tools.count};

@@ -168,6 +168,7 @@ static void write_wash(struct writer *writer, size_t thing)
     }
     if (thing == WH_NONE) add_line(writer, "As-found readings and photos of both sides are taken before this.");
     add_line(writer, wh_arena_print(writer->arena, "Wash and wipe: %s.", wh_text_of(&kept)));
+    if (thing != WH_NONE) return;
     add_line(
         writer,
         "A cleaner for each material: no chlorine on stainless steel, no mineral oil on EPDM, soap water on rubber.");

@@ -172,7 +172,11 @@ struct wh_tree *wh_view_bench_step(struct wh_arena *arena, const struct wh_job *
     add_some(arena, map, "turned", wh_tree_text(step->issued, "turned", NULL));
     add_some(arena, map, "waits", wh_tree_text(step->issued, "waits", NULL));
     add_some(arena, map, "crew", wh_tree_text(step->issued, "crew", NULL));
-    add_some(arena, map, "tool", wh_tree_text(step->issued, "tool", NULL));
+    const char *trade = wh_tree_text(step->issued, "by", NULL), *tool = wh_tree_text(step->issued, "tool", NULL);
+    add_some(arena, map, "call", wh_tree_get(step->issued, "call") ? trade : NULL);
+    add_some(arena, map, "trade", trade);
+    add_some(arena, map, "tool", tool);
+    if (trade || tool || wh_tree_get(step->issued, "needs")) wh_tree_add_truth(arena, map, "with", true);
     add_mind(arena, map, job, step, who);
     add_issued(arena, map, step, "lines");
     add_section(arena, map, job, step, sheet->machine);

@@ -248,6 +248,16 @@ static const char *job_words(struct wh_sheet_writer *w)
     return wh_text_of(&text);
 }
 
+/* The steps of a stage under its own name, where any are to be done. */
+static void stage(struct wh_sheet_writer *w, struct wh_tree *sheets, enum wh_stage stage, const char *title)
+{
+    bool any = false;
+    for (size_t i = w->plan->done_count; i < w->plan->step_count; i++) any |= w->plan->steps[i].task->stage == stage;
+    if (!any) return;
+    wh_job_sheet_start(w, sheets, title);
+    wh_job_sheet_steps(w, stage);
+}
+
 struct wh_tree *wh_view_job_sheet(struct wh_arena *arena, const struct wh_plan *plan,
                                   const struct wh_sheet_print *print)
 {
@@ -264,13 +274,10 @@ struct wh_tree *wh_view_job_sheet(struct wh_arena *arena, const struct wh_plan *
     before_you_start(&w, sheets);
     what_you_need(&w, sheets);
     roster(&w, sheets);
-    wh_job_sheet_start(&w, sheets, "Taking down");
-    wh_job_sheet_steps(&w, WH_STAGE_DOWN);
-    wh_job_sheet_text(&w, "heading", "On the bench");
-    wh_job_sheet_steps(&w, WH_STAGE_BENCH);
-    wh_job_sheet_text(&w, "heading", "Building up");
-    wh_job_sheet_steps(&w, WH_STAGE_UP);
-    wh_job_sheet_text(&w, "heading", "Running it");
+    stage(&w, sheets, WH_STAGE_DOWN, "Taking down");
+    stage(&w, sheets, WH_STAGE_BENCH, "On the bench");
+    stage(&w, sheets, WH_STAGE_UP, "Building up");
+    wh_job_sheet_start(&w, sheets, "Running it");
     wh_job_sheet_steps(&w, WH_STAGE_RUN);
     wh_job_sheet_text(&w, "heading", "Come back");
     wh_job_sheet_steps(&w, WH_STAGE_LATER);
