@@ -65,7 +65,14 @@ static void try_exchanges(struct solving *s, uint64_t trials)
     if (isfinite(s->run.cost)) wh_sequence_exchange_improve(s->exchange, trials);
 }
 
-/* Wider and wider, and between two searches as much work on the sequence and on the bound. */
+/* After a search of so many nodes: a cooling of some length, and then about as much work as the search was. */
+static uint64_t trials_after(uint64_t nodes)
+{
+    uint64_t some = nodes / 8 < FIRST_TRIALS ? nodes / 8 : FIRST_TRIALS;
+    return nodes / 32 > some ? nodes / 32 : some;
+}
+
+/* Wider and wider; between two searches the sequence and the bound are bettered. */
 static void widen(struct solving *s, size_t most)
 {
     for (s->width = FIRST_WIDTH; s->width <= most && !s->run.stopped;) {
@@ -73,7 +80,7 @@ static void widen(struct solving *s, size_t most)
         wh_arena_run(SIZE_MAX, search_states, s);
         if (s->whole || wh_sequence_settled(&s->run) || s->width == most) return;
         s->width = s->width * WIDENING < most ? s->width * WIDENING : most;
-        try_exchanges(s, (s->run.nodes - nodes) / 8);
+        try_exchanges(s, trials_after(s->run.nodes - nodes));
         wh_sequence_walk_improve(&s->walk, &s->run, MORE_SWEEPS);
     }
 }

@@ -182,17 +182,25 @@ static void add(struct search *s, size_t k, double tolls, double reach)
     s->next.at[s->next.count++] = (struct wh_sequence_partial){s->cost[k], reach, set, s->from[k], (uint32_t)task};
 }
 
+/* What the cheapest walk on from a task of the next place costs that does not at once come by a task done. */
+static double cost_ahead(const struct search *s, size_t task)
+{
+    size_t at = (s->place + 1) * s->walk->model->n + task, beside = s->walk->ahead.beside[at];
+    bool done = beside != WH_SEQUENCE_NONE && wh_sequence_has(s->whole, beside);
+    return done ? s->walk->ahead.other[at] : s->walk->ahead.first[at];
+}
+
 /* Continues all partial sequences of one set. */
 static void continue_set(struct search *s, size_t set, double cut)
 {
     const struct wh_sequence_walk *walk = s->walk;
-    const double *ahead = &walk->ahead[(s->place + 1) * walk->model->n];
     open_set(s, set);
     list_open(s);
     find_cheapest(s, set);
     for (size_t k = 0; k < s->open_count; k++) {
         size_t task = s->open[k];
-        double tolls = s->now.tolls[set] + walk->toll[task], reach = s->cost[k] + ahead[task] - (walk->tolls - tolls);
+        double tolls = s->now.tolls[set] + walk->toll[task];
+        double reach = s->cost[k] + cost_ahead(s, task) - (walk->tolls - tolls);
         if (!(reach <= cut) || isinf(reach)) continue;
         if (reach >= s->ceiling) {
             drop(s, reach);

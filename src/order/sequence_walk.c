@@ -27,6 +27,12 @@ static void set_ranges(struct wh_sequence_walk *walk)
     }
 }
 
+static struct wh_sequence_parts make_parts(struct wh_arena *arena, size_t count)
+{
+    return (struct wh_sequence_parts){WH_NEW(arena, count, double), WH_NEW(arena, count, double),
+                                      WH_NEW(arena, count, uint16_t)};
+}
+
 void wh_sequence_walk_make(struct wh_arena *arena, const struct wh_sequence_assignment *assignment,
                            struct wh_sequence_walk *ret)
 {
@@ -37,8 +43,10 @@ void wh_sequence_walk_make(struct wh_arena *arena, const struct wh_sequence_assi
     ret->least = WH_NEW(arena, n, size_t);
     ret->most = WH_NEW(arena, n, size_t);
     ret->toll = WH_NEW(arena, n, double);
-    ret->ahead = WH_NEW(arena, n * n, double);
-    ret->behind = WH_NEW(arena, n * n, double);
+    ret->ahead = make_parts(arena, n * n);
+    ret->behind = make_parts(arena, n * n);
+    ret->back = WH_NEW(arena, n, size_t);
+    ret->chain = WH_NEW(arena, n, size_t);
     ret->row = WH_NEW(arena, n, double);
     ret->best = WH_NEW(arena, n, double);
     ret->next = WH_NEW(arena, n, double);
@@ -52,62 +60,124 @@ void wh_sequence_walk_make(struct wh_arena *arena, const struct wh_sequence_assi
     set_ranges(ret);
 }
 
-/* The least of a[i] + b[i]. */
-static double least_sum(const double *a, const double *b, size_t count)
+struct least {
+    double first, other; /* the two least sums */
+    size_t at;           /* where the first is */
+};
+
+/* Of a[i] + b[i]. */
+static struct least least_sums(const double *a, const double *b, size_t count)
 {
-    double least[4] = {INFINITY, INFINITY, INFINITY, INFINITY};
-    size_t i = 0;
-    for (; i + 4 <= count; i += 4) {
+    double first[4] = {INFINITY, INFINITY, INFINITY, INFINITY}, other[4] = {INFINITY, INFINITY, INFINITY, INFINITY};
+    size_t whole = count - count % 4;
+    for (size_t i = 0; i < whole; i += 4) {
         for (size_t lane = 0; lane < 4; lane++) {
-            double sum = a[i + lane] + b[i + lane];
-            least[lane] = sum < least[lane] ? sum : least[lane];
+            double sum = a[i + lane] + b[i + lane], worse = sum < first[lane] ? first[lane] : sum;
+            first[lane] = sum < first[lane] ? sum : first[lane];
+            other[lane] = worse < other[lane] ? worse : other[lane];
         }
     }
-    for (; i < count; i++) least[0] = fmin(least[0], a[i] + b[i]);
-    return fmin(fmin(least[0], least[1]), fmin(least[2], least[3]));
+    for (size_t i = whole; i < count; i++) {
+        double sum = a[i] + b[i];
+        other[0] = fmin(other[0], fmax(first[0], sum));
+        first[0] = fmin(first[0], sum);
+    }
+    struct least least = {INFINITY, INFINITY, 0};
+    for (size_t lane = 0; lane < 4; lane++) {
+        least.other = fmin(fmin(least.other, other[lane]), fmax(least.first, first[lane]));
+        least.first = fmin(least.first, first[lane]);
+    }
+    while (least.at < count && a[least.at] + b[least.at] > least.first) least.at++;
+    return least;
 }
 
-/* `row` becomes what coming to each task of a place costs from there on. */
+static void clear_parts(const struct wh_sequence_walk *walk, struct wh_sequence_parts *parts)
+{
+    size_t n = walk->model->n;
+    for (size_t k = 0; k < n; k++) {
+        for (size_t i = k * n + walk->least[k]; i <= k * n + walk->most[k] && i < (k + 1) * n; i++) {
+            parts->first[i] = parts->other[i] = INFINITY;
+            parts->beside[i] = WH_SEQUENCE_NONE;
+        }
+    }
+}
+
+/* What a part costs to who comes from `task`, and cannot go back to it. */
+static double cost_from(const struct wh_sequence_parts *parts, size_t at, size_t task)
+{
+    return parts->beside[at] == task ? parts->other[at] : parts->first[at];
+}
+
+/* `row` becomes what coming to each task of a place costs from there on, from wherever it would not go back to. */
 static void fill_row(struct wh_sequence_walk *walk, size_t place)
 {
     size_t n = walk->model->n;
+    for (size_t t = walk->least[place - 1]; t <= walk->most[place - 1] && t < n; t++) walk->back[t] = n;
     for (size_t t = walk->least[place]; t <= walk->most[place] && t < n; t++) {
-        walk->row[t] = walk->shut[place * n + t] ? INFINITY : walk->toll[t] + walk->ahead[place * n + t];
+        walk->row[t] = walk->shut[place * n + t] ? INFINITY : walk->toll[t] + walk->ahead.first[place * n + t];
+        size_t next = walk->ahead.beside[place * n + t];
+        if (next == WH_SEQUENCE_NONE || isinf(walk->row[t])) continue;
+        walk->chain[t] = walk->back[next];
+        walk->back[next] = t;
+    }
+}
+
+/* Fits the row to who comes from `task`, or undoes it. */
+static void turn_row(struct wh_sequence_walk *walk, size_t place, size_t task, bool undo)
+{
+    size_t n = walk->model->n;
+    for (size_t t = walk->back[task]; t < n; t = walk->chain[t]) {
+        walk->row[t] = walk->toll[t] + (undo ? walk->ahead.first : walk->ahead.other)[place * n + t];
     }
 }
 
 static void sweep_back(struct wh_sequence_walk *walk)
 {
     size_t n = walk->model->n;
-    for (size_t i = 0; i < n * n; i++) walk->ahead[i] = INFINITY;
-    walk->ahead[n * n - 1] = 0;
+    clear_parts(walk, &walk->ahead);
+    walk->ahead.first[n * n - 1] = 0;
     for (size_t k = n - 1; k-- > 0;) {
         size_t least = walk->least[k + 1], most = walk->most[k + 1];
         fill_row(walk, k + 1);
         for (size_t t = walk->least[k]; t <= walk->most[k] && t < n && least < n; t++) {
             if (walk->shut[k * n + t]) continue;
-            const double *cost = &walk->model->cost[t * n];
-            walk->ahead[k * n + t] = least_sum(cost + least, walk->row + least, most - least + 1);
+            turn_row(walk, k + 1, t, false);
+            struct least found = least_sums(&walk->model->cost[t * n + least], walk->row + least, most - least + 1);
+            turn_row(walk, k + 1, t, true);
+            walk->ahead.first[k * n + t] = found.first;
+            walk->ahead.other[k * n + t] = found.other;
+            if (isfinite(found.first)) walk->ahead.beside[k * n + t] = (uint16_t)(least + found.at);
         }
+    }
+}
+
+/* A part that ends with `task`, come to from `from`. */
+static void come_to(struct wh_sequence_parts *parts, size_t task, double cost, size_t from)
+{
+    if (cost < parts->first[task]) {
+        parts->other[task] = parts->first[task];
+        parts->first[task] = cost;
+        parts->beside[task] = (uint16_t)from;
+    } else if (cost < parts->other[task]) {
+        parts->other[task] = cost;
     }
 }
 
 static void sweep_forward(struct wh_sequence_walk *walk)
 {
     size_t n = walk->model->n;
-    for (size_t i = 0; i < n * n; i++) walk->behind[i] = INFINITY;
-    walk->behind[0] = 0;
+    clear_parts(walk, &walk->behind);
+    walk->behind.first[0] = walk->behind.other[0] = 0;
     for (size_t k = 0; k + 1 < n; k++) {
-        double *next = &walk->behind[(k + 1) * n];
         size_t least = walk->least[k + 1], most = walk->most[k + 1];
         for (size_t t = walk->least[k]; t <= walk->most[k] && t < n && least < n; t++) {
-            double here = walk->behind[k * n + t];
-            const double *cost = &walk->model->cost[t * n];
-            if (isinf(here)) continue;
-            for (size_t u = least; u <= most; u++) next[u] = here + cost[u] < next[u] ? here + cost[u] : next[u];
-        }
-        for (size_t u = least; u <= most && u < n; u++) {
-            next[u] = walk->shut[(k + 1) * n + u] ? INFINITY : next[u] + walk->toll[u];
+            size_t at = k * n + t;
+            if (isinf(walk->behind.first[at])) continue;
+            for (size_t u = least; u <= most; u++) {
+                if (walk->shut[(k + 1) * n + u]) continue;
+                double cost = cost_from(&walk->behind, at, u) + walk->model->cost[t * n + u] + walk->toll[u];
+                come_to(&walk->behind, (k + 1) * n + u, cost, t);
+            }
         }
     }
 }
@@ -115,23 +185,35 @@ static void sweep_forward(struct wh_sequence_walk *walk)
 /* Follows the cheapest walk; the sum of the squares of how far it is from once at each task. */
 static double follow(struct wh_sequence_walk *walk)
 {
-    size_t n = walk->model->n;
+    size_t n = walk->model->n, from = n;
     memset(walk->times, 0, n * sizeof *walk->times);
     walk->path[0] = 0;
     walk->times[0] = 1;
     for (size_t k = 1; k < n; k++) {
-        const double *cost = &walk->model->cost[walk->path[k - 1] * n];
-        size_t at = walk->least[k];
-        fill_row(walk, k);
-        for (size_t t = at; t <= walk->most[k]; t++) {
-            if (cost[t] + walk->row[t] < cost[at] + walk->row[at]) at = t;
+        size_t here = walk->path[k - 1], at = n;
+        double least = INFINITY;
+        for (size_t t = walk->least[k]; t <= walk->most[k]; t++) {
+            if (t == from || walk->shut[k * n + t]) continue;
+            double cost = walk->model->cost[here * n + t] + walk->toll[t] + cost_from(&walk->ahead, k * n + t, here);
+            if (cost >= least) continue;
+            least = cost;
+            at = t;
         }
+        from = here;
         walk->path[k] = at;
         walk->times[at]++;
     }
     double off = 0;
     for (size_t t = 0; t < n; t++) off += ((double)walk->times[t] - 1) * ((double)walk->times[t] - 1);
     return off;
+}
+
+/* The cheapest walk that has a task at a place; what it is beside there, before and after, is not the same. */
+static double through(const struct wh_sequence_walk *walk, size_t at)
+{
+    const struct wh_sequence_parts *ahead = &walk->ahead, *behind = &walk->behind;
+    if (ahead->beside[at] != behind->beside[at]) return ahead->first[at] + behind->first[at];
+    return fmin(ahead->first[at] + behind->other[at], ahead->other[at] + behind->first[at]);
 }
 
 /* Shuts each task at each place where the cheapest walk through it is too dear. */
@@ -142,7 +224,7 @@ static void shut_places(struct wh_sequence_walk *walk, const struct wh_sequence_
     if (isinf(cut)) return;
     sweep_forward(walk);
     for (size_t i = 0; i < n * n; i++) {
-        if (!walk->shut[i]) walk->shut[i] = walk->behind[i] + walk->ahead[i] - walk->tolls > cut;
+        if (!walk->shut[i]) walk->shut[i] = through(walk, i) - walk->tolls > cut;
     }
     set_ranges(walk);
 }
@@ -168,7 +250,7 @@ static double sweep(struct wh_sequence_walk *walk, struct wh_sequence_run *run)
 {
     sweep_back(walk);
     wh_sequence_spend(run, 1 + walk->steps / 256);
-    return walk->ahead[0] - walk->tolls;
+    return walk->ahead.first[0] - walk->tolls;
 }
 
 /* Subgradient steps of the length that would reach the best sequence's cost, shortened when they stop to help. */

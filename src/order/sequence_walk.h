@@ -1,5 +1,6 @@
 /* sequence_walk.h - a bound from walks: a walk has one task at each place, only at places it can take, but may come by
- * a task twice and leave another out.
+ * a task twice and leave another out. It never goes straight back to where it came from (Houck, Picard, Queyranne and
+ * Vemuganti, Opsearch 17, 1980).
  *
  * Each task takes a toll from who comes by. A sequence comes by each once, so the cheapest walk with tolls, less all
  * tolls, is never dearer than the cheapest sequence; tolls are raised where walks come too often and lowered where
@@ -9,22 +10,33 @@
 
 #include "order/sequence_assign.h"
 
-struct wh_sequence_walk {
-    const struct wh_sequence_model *model;
-    bool *shut;           /* [place * n + task]: no cheaper sequence has it there */
-    size_t *least, *most; /* of each place the first and the last task that can stand there */
-    double *toll, tolls;  /* of each task but the start, and their sum */
-    double *ahead;        /* [place * n + task]: of the cheapest walk from there to the end, tolls after it included */
-    double *behind;       /* the same from the start to there, its own toll included */
-    double *row;          /* room for one place */
-    double *best, *next, *way; /* tolls: the best, the next to try, and the way they were going */
-    size_t *path, *times;      /* the cheapest walk, and how often it comes by each task */
-    double bound;              /* on the cost of any sequence that could be cheaper than the best found */
-    double length;             /* of the next change of the tolls */
-    uint64_t steps;            /* of one sweep */
+/* No task: before the start and after the end. */
+#define WH_SEQUENCE_NONE UINT16_MAX
+
+/* The cheapest part of a walk that ends or begins with a task at a place, for each [place * n + task]. */
+struct wh_sequence_parts {
+    double *first;    /* its cost */
+    double *other;    /* of the cheapest that has another neighbour */
+    uint16_t *beside; /* the neighbour of the first */
 };
 
-/* Room for the walks of a model: 17 n^2 bytes and a little. */
+struct wh_sequence_walk {
+    const struct wh_sequence_model *model;
+    bool *shut;                      /* [place * n + task]: no cheaper sequence has it there */
+    size_t *least, *most;            /* of each place the first and the last task that can stand there */
+    double *toll, tolls;             /* of each task but the start, and their sum */
+    struct wh_sequence_parts ahead;  /* from there to the end, tolls after it included */
+    struct wh_sequence_parts behind; /* from the start to there, its own toll included */
+    double *row;                     /* room for one place */
+    size_t *back, *chain;            /* of each task of the place before those that go on to it: the first, the next */
+    double *best, *next, *way;       /* tolls: the best, the next to try, and the way they were going */
+    size_t *path, *times;            /* the cheapest walk, and how often it comes by each task */
+    double bound;                    /* on the cost of any sequence that could be cheaper than the best found */
+    double length;                   /* of the next change of the tolls */
+    uint64_t steps;                  /* of one sweep */
+};
+
+/* Room for the walks of a model: 37 n^2 bytes and a little. */
 void wh_sequence_walk_make(struct wh_arena *arena, const struct wh_sequence_assignment *assignment,
                            struct wh_sequence_walk *ret);
 
