@@ -85,9 +85,22 @@ static bool in_use(const struct wh_builder *b, size_t on, const bool is_done[])
     return false;
 }
 
+/* What stays and what it stands on: what was done binds nothing any more. */
+static void drop_past_rivals(struct wh_builder *b, const bool is_done[])
+{
+    size_t kept = 0;
+    for (size_t r = 0; r < b->rivals.count; r++) {
+        const struct wh_order_rivals *rivals = &b->rivals.at[r];
+        bool past = is_done[rivals->one] || is_done[rivals->other];
+        if (b->tasks.at[rivals->one].is != WH_TASK_FIXTURE_ON || !past) b->rivals.at[kept++] = *rivals;
+    }
+    b->rivals.count = kept;
+}
+
 /* What stays from the way in to the way back and stands already is away before what it stands on comes off. */
 void wh_build_free(struct wh_builder *b, const bool is_done[])
 {
+    drop_past_rivals(b, is_done);
     for (size_t f = 0; f < b->machine->thing_count; f++) {
         const struct wh_thing *fixture = &b->machine->things[f];
         size_t on = b->fixture_on[f][WH_PLAN_DOWN], away = b->fixture_off[f][WH_PLAN_DOWN], kept = 0;
@@ -95,9 +108,8 @@ void wh_build_free(struct wh_builder *b, const bool is_done[])
         if (!stands || fixture->stands_on.count == 0 || in_use(b, on, is_done)) continue;
         for (size_t l = 0; l < b->links.count; l++) {
             size_t first = b->links.at[l].first;
-            bool turned =
-                b->orders.at[first].set_up[WH_PLAN_WAY_UP] > 0 && !needs(b, first, on); /* the turning minds it */
-            if (b->links.at[l].after == away && (first == b->clean || turned)) continue;
+            bool uses = first == on || needs(b, first, on); /* others only have it as one of several conditions */
+            if (b->links.at[l].after == away && !uses) continue;
             b->because.at[kept] = b->because.at[l];
             b->links.at[kept++] = b->links.at[l];
         }

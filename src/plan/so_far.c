@@ -377,8 +377,8 @@ enum wh_status wh_build_so_far(struct wh_builder *b, const struct wh_job *job, s
     want_parts(&p, job);
     if (n == 0 && b->ask->ahead.count == 0) return WH_OK;
     look_back(&p);
-    wh_build_without(b);
     wh_build_free(b, p.is_done);
+    wh_build_without(b);
     wh_build_either_way(b, p.is_done);
     refit_parts(&p);
     drop_missed(&p);
