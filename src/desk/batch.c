@@ -5,7 +5,8 @@
 #include <inttypes.h>
 #include <string.h>
 
-/* A folded state, locked until the commit is over: for folding, or so that it stays as it is. */
+/* A folded state, locked until the commit is over: for folding, or so that it stays as it is. Only the writer holds
+ * several at once, in any order; nobody else may hold two. */
 struct held {
     struct wh_kept *kept;
     bool folding, fresh;
