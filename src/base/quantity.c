@@ -343,22 +343,30 @@ const char *wh_misread_words(struct wh_arena *arena, enum wh_misread misread, co
                           misread == WH_READ_REVERSED ? "write the smaller one first" : as);
 }
 
-/* A double printed with a fixed number of decimals, without a minus before zero. */
-static const char *fixed(struct wh_arena *arena, double number, int decimals)
+static bool is_bare(const struct wh_unit *unit)
 {
-    char *text = wh_arena_print(arena, "%.*f", decimals, number);
-    return text[0] == '-' && strspn(text + 1, "0.") == strlen(text + 1) ? text + 1 : text;
+    return unit->length == 0 || (unit->length == 1 && *unit->name == '1');
 }
 
 static const char *with_unit(struct wh_arena *arena, const char *number, const struct wh_unit *unit)
 {
-    bool bare = unit->length == 0 || (unit->length == 1 && *unit->name == '1');
-    return bare ? number : wh_arena_print(arena, "%s %.*s", number, (int)unit->length, unit->name);
+    return is_bare(unit) ? number : wh_arena_print(arena, "%s %.*s", number, (int)unit->length, unit->name);
+}
+
+/* A number with a fixed number of decimals and its unit, without a minus before zero. */
+static const char *fixed(struct wh_arena *arena, double number, int decimals, const struct wh_unit *unit)
+{
+    bool bare = is_bare(unit);
+    char *text = wh_arena_print(arena, "%.*f%s%.*s", decimals, number, bare ? "" : " ", bare ? 0 : (int)unit->length,
+                                unit->name);
+    if (text[0] != '-') return text;
+    char after_zeros = text[1 + strspn(text + 1, "0.")];
+    return after_zeros == '\0' || after_zeros == ' ' ? text + 1 : text;
 }
 
 const char *wh_quantity_fixed(struct wh_arena *arena, double si, const struct wh_unit *unit, int decimals)
 {
-    return with_unit(arena, fixed(arena, (si - unit->offset) / unit->factor, decimals), unit);
+    return fixed(arena, (si - unit->offset) / unit->factor, decimals, unit);
 }
 
 const char *wh_quantity_print(struct wh_arena *arena, double si, const struct wh_unit *unit, int digits)
@@ -372,5 +380,5 @@ const char *wh_quantity_print(struct wh_arena *arena, double si, const struct wh
     double power = 0;
     if (size > 0 && e) wh_number_read(e + 1, &power);
     int decimals = digits - 1 - (int)power;
-    return with_unit(arena, fixed(arena, number, decimals > 0 ? decimals : 0), unit);
+    return fixed(arena, number, decimals > 0 ? decimals : 0, unit);
 }

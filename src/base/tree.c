@@ -82,7 +82,7 @@ struct wh_tree *wh_tree_get(const struct wh_tree *map, const char *key)
 {
     if (!map) return NULL;
     for (struct wh_tree *node = map->first; node; node = node->next)
-        if (wh_same(node->key, key)) return node;
+        if (node->key && node->key[0] == key[0] && strcmp(node->key, key) == 0) return node;
     return NULL;
 }
 
