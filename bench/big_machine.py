@@ -22,7 +22,7 @@ IN_ONE = 9  # a sub-assembly of fewer parts has none in it
 HEAVY = 40  # parts
 SIZES = (50, 100, 200, 300, 1000)  # parts
 SECONDS = 5
-FITTERS = (1, 3)
+FITTERS = (1, 2, 3, 4)
 
 
 class Job:

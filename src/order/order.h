@@ -115,7 +115,7 @@ struct wh_order_problem {
     double enough;      /* the search ends when no order can save more than this, minutes; 0: when the best is proven */
     const size_t *done; /* tasks done already, in this order: every order begins with them, whatever they should have */
     size_t done_count;  /* waited for; what they leave to be done (a need that is not "before") stands */
-    uint64_t most_nodes;                /* the search stops here; 0: the usual 2 million */
+    uint64_t most_nodes;                /* the search stops here; 0: the usual 2 million, far less for several */
     size_t most_memory;                 /* and where its states take so many bytes; 0: the usual 64 MiB */
     const struct wh_order_watch *watch; /* or NULL */
 };

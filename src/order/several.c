@@ -15,7 +15,7 @@ enum { MANY = 64 }; /* blocks */
 enum { MEMORY = 128 << 20, LEARNT = 48 << 20 };
 enum {
     TRIES = 2000,
-    FEW_TRIES = 300,
+    FEW_TRIES = 1000,
     DEALS = 400,
     FEW_DEALS = 40,
     DEALT = 130000000, /* lists dealt out at first, times blocks squared: about a list takes so long */
@@ -27,7 +27,6 @@ enum {
     EACH_BLOCK = 300, /* tries */
     EACH_NODE = 4,
     FREE_NODE = 8, /* where projects are not solved */
-    WORK = 750000, /* nodes times tasks: a node takes the longer the more tasks there are */
     SHARE = 4
 };
 
@@ -98,7 +97,7 @@ static void try_list(struct several *s, struct candidate *c, const size_t list[]
     struct wh_order_line line = wh_order_line_new(s->arena, c->job, timer, list);
     line.budget = s->budget;
     wh_order_line_hold(&line);
-    wh_order_line_improve(&line, 0, tries);
+    wh_order_line_wander(&line, &s->random, c->bound, tries);
     if (!(line.cost < c->line.cost - WH_ORDER_SLACK)) return;
     c->line = line;
     keep_best(s, c);
@@ -242,10 +241,11 @@ static double judge(void *context, const struct wh_order_choice *choice)
 /* Looks closer at a choice; its schedule is a list to try. */
 static void look_at(struct several *s, struct candidate *c)
 {
-    struct solving solving = {&c->model->project, c->nodes, s->budget, .start = NULL};
+    uint64_t left = s->most > s->best.nodes ? s->most - s->best.nodes : 1;
+    struct solving solving = {&c->model->project, c->nodes < left ? c->nodes : left, s->budget, .start = NULL};
     solving.start = WH_NEW(s->arena, c->model->project.count, int);
     if (s->by_hands)
-        s->best.nodes += c->nodes; /* its time is for orders */
+        s->best.nodes += solving.nodes; /* its time is for orders */
     else
         c->bound = fmax(c->bound, solve_apart(s, &solving));
     c->nodes = solving.found.proven ? 0 : c->nodes * MORE;
@@ -297,8 +297,8 @@ struct wh_order_several wh_order_several(struct wh_arena *arena, const struct wh
                                          const struct wh_order_line *one, const int way[], uint64_t most,
                                          struct wh_order_budget *budget)
 {
-    struct several s = {.arena = arena, .problem = problem, .budget = budget, .random = 88172645463325252U};
-    s.most = most < WORK / problem->task_count ? most : WORK / problem->task_count;
+    struct several s = {
+        .arena = arena, .problem = problem, .most = most, .budget = budget, .random = 88172645463325252U};
     s.best = (struct wh_order_several){.line.cost = INFINITY, .way = way};
     budget->now.cost = INFINITY, budget->now.bound = 0;
     wh_order_is_over(budget); /* reads the clock */

@@ -19,10 +19,11 @@ enum {
     EFFORTS = 24,
     IMPROVE_TRIES = 200,
     SETTLE_TRIES = 300,
-    MOST_SEVERAL = 200000, /* nodes for several fitters: */
-    EACH = 4,              /* one takes as long as some for one fitter */
-    SHARE = 4,             /* of the seconds is for one fitter, where several are at work */
-    ALONE = 1500000000     /* nodes times tasks squared that are: about a node takes so long */
+    EACH = 4,            /* a node of several fitters takes as long as some for one, */
+    FEW_TASKS = 200,     /* and, of more tasks than this, the longer the more there are */
+    USUAL_WORK = 750000, /* nodes times tasks, where nobody says how many nodes */
+    SHARE = 4,           /* of the seconds is for one fitter, where several are at work */
+    ALONE = 1500000000   /* nodes times tasks squared that are: about a node takes so long */
 };
 
 /* A choice of ways that has an order, as far as it is known. */
@@ -261,10 +262,17 @@ static struct wh_order *decide(const struct solver *s, struct wh_order_line *bes
     return order;
 }
 
+static uint64_t nodes_of_several(const struct wh_order_problem *problem)
+{
+    uint64_t asked = problem->most_nodes, tasks = problem->task_count;
+    if (asked == 0 || asked == UINT64_MAX) return USUAL_WORK / tasks + 1;
+    return tasks > FEW_TASKS ? asked / EACH * FEW_TASKS / tasks : asked / EACH;
+}
+
 /* The natural order of the tasks that the quickest order does, worked off by several. */
 static struct wh_order *decide_several(struct solver *s)
 {
-    uint64_t most = s->budget.most / EACH < MOST_SEVERAL ? s->budget.most / EACH : MOST_SEVERAL;
+    uint64_t most = nodes_of_several(s->problem);
     struct wh_order_several found = wh_order_several(s->arena, s->problem, &s->best, s->way, most, &s->budget);
     struct wh_order_line natural = {.cost = INFINITY};
     s->way = s->timer->way = found.way;
