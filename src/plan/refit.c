@@ -9,6 +9,17 @@ const char *wh_build_again(const struct wh_builder *b, const char *id, size_t ti
     return times == 1 ? wh_arena_print(b->arena, "%s again", id) : wh_arena_print(b->arena, "%s again %zu", id, times);
 }
 
+/* What stands while it goes on. */
+static void use_fixtures(struct wh_builder *b, size_t refit, const struct wh_indices *fixtures)
+{
+    for (size_t i = 0; i < fixtures->count; i++) {
+        size_t f = fixtures->at[i];
+        wh_build_use_fixture(b, refit, f, WH_PLAN_DOWN);
+        wh_build_before(b, b->last_hold, b->fixture_on[f][WH_PLAN_DOWN]);
+        if (!b->machine->things[f].stays) wh_build_before(b, b->fixture_off[f][WH_PLAN_DOWN], b->down);
+    }
+}
+
 size_t wh_build_refit(struct wh_builder *b, size_t part, size_t way, size_t times, bool for_a_while)
 {
     size_t fixture = b->so_far->refit[part], on = b->fixture_on[fixture][WH_PLAN_DOWN], last = b->on_last[part][way];
@@ -29,6 +40,8 @@ size_t wh_build_refit(struct wh_builder *b, size_t part, size_t way, size_t time
     wh_build_before(b, b->last_hold, refit);
     wh_build_before(b, refit, b->down);
     if (!things[part].ways[way].bench) wh_build_bind_way_up(b, refit, things[part].ways[way].way_up, WH_PLAN_DOWN);
+    use_fixtures(b, refit, &things[part].ways[way].with);
+    use_fixtures(b, refit, &things[part].ways[way].on_with);
     struct wh_conditions off_again = {&(struct wh_indices){&part, 1}, 1};
     if (for_a_while) wh_build_need_off(b, b->clean, &off_again, WH_PLAN_DOWN);
     *WH_PUSH(b->arena, &b->so_far->notes) =

@@ -65,6 +65,15 @@ static struct wh_so_far another(struct wh_arena *arena, const struct wh_so_far *
 static enum wh_status solve(struct wh_arena *arena, const struct wh_job *job, struct wh_so_far *so_far,
                             struct wh_tasks **ret_tasks, struct wh_order **ret, struct wh_errors *reterr);
 
+/* Is it warmed before it goes on? Nobody does that for a while only. */
+static bool is_warmed(const struct wh_tasks *tasks, size_t part)
+{
+    bool warmed = false;
+    for (size_t t = 0; t < tasks->count; t++)
+        warmed |= tasks->tasks[t].thing == part && tasks->tasks[t].is == WH_TASK_ON && !tasks->tasks[t].last_piece;
+    return warmed;
+}
+
 /* What the fixture stands on goes on again for it, or another way is gone: whichever is quicker. */
 static enum wh_status solve_stand(struct wh_arena *arena, const struct wh_job *job, size_t fixture, size_t part,
                                   struct wh_so_far *so_far, struct wh_tasks **ret_tasks, struct wh_order **ret,
@@ -78,7 +87,8 @@ static enum wh_status solve_stand(struct wh_arena *arena, const struct wh_job *j
     without.without[fixture] = true;
     with.refit[part] = fixture;
     enum wh_status other = solve(arena, job, &without, &tasks, &order, &errors);
-    enum wh_status status = solve(arena, job, &with, ret_tasks, ret, &errors);
+    bool refits = !is_warmed(lacking_tasks, part);
+    enum wh_status status = refits ? solve(arena, job, &with, ret_tasks, ret, &errors) : WH_ERR_INPUT;
     if (other == WH_ERR_INPUT && status == WH_ERR_INPUT) { /* the order without either is told with what it lacks */
         *ret_tasks = lacking_tasks, *ret = lacking;
         *WH_PUSH(arena, &so_far->notes) =

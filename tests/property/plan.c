@@ -58,6 +58,7 @@ struct floor {
     const struct wh_plan *plan;
     const struct wh_machine *machine;
     bool *off, *stands, *warm;
+    bool *stood;  /* fixtures that stood when the job was planned anew */
     bool *before; /* [part * things + thing]: was off when the part came off */
     double *warm_end;
     bool dirty;
@@ -69,6 +70,19 @@ static bool is_met(const struct floor *f, const struct wh_indices *any)
     bool met = any->count == 0;
     for (size_t i = 0; i < any->count; i++) met |= f->off[any->at[i]] || f->stands[any->at[i]];
     return met;
+}
+
+/* What a fixture stands on is on meanwhile, unless the plan says that no order lets it be. */
+static const char *stand(const struct floor *f)
+{
+    for (size_t i = 0; i < f->plan->notes.count; i++)
+        if (strstr(f->plan->notes.at[i], "see first how that goes on again")) return NULL;
+    for (size_t t = 0; t < f->machine->thing_count; t++) {
+        const struct wh_thing *fixture = &f->machine->things[t];
+        for (size_t i = 0; i < fixture->stands_on.count && f->stands[t]; i++)
+            if (f->off[fixture->stands_on.at[i]] && !f->stood[t]) return "a fixture has lost what it stands on";
+    }
+    return NULL;
 }
 
 static const char *take_off(struct floor *f, const struct wh_task *task)
@@ -94,7 +108,7 @@ static const char *fit(struct floor *f, const struct wh_step *step)
     const struct wh_thing *thing = &f->machine->things[task->thing];
     const struct wh_way *way = &thing->ways[task->way];
     if (!f->off[task->thing]) return "it is on already";
-    if (f->dirty) return "dirty work has not ended";
+    if (f->dirty && task->for_fixture == 0) return "dirty work has not ended";
     for (size_t i = 0; i < way->off_first.count; i++)
         for (size_t j = 0; j < way->off_first.at[i].count; j++)
             if (f->before[task->thing * f->machine->thing_count + way->off_first.at[i].at[j]] &&
@@ -146,6 +160,7 @@ static const char *do_step(struct floor *f, const struct wh_step *step)
     case WH_TASK_FIXTURE_ON:
         if (f->stands[task->thing]) return "it stands already";
         f->stands[task->thing] = true;
+        f->stood[task->thing] = step->number <= f->plan->done_count;
         return NULL;
     case WH_TASK_FIXTURE_OFF:
         if (!f->stands[task->thing]) return "it does not stand";
@@ -166,6 +181,7 @@ static const char *work_off(struct wh_arena *arena, const struct wh_plan *plan)
                       WH_NEW(arena, n, bool),
                       WH_NEW(arena, n, bool),
                       WH_NEW(arena, n, bool),
+                      WH_NEW(arena, n, bool),
                       WH_NEW(arena, n * n, bool),
                       WH_NEW(arena, n, double),
                       false,
@@ -174,6 +190,7 @@ static const char *work_off(struct wh_arena *arena, const struct wh_plan *plan)
     for (size_t s = 0; s < plan->step_count; s++) {
         steps[s] = &plan->steps[s];
         const char *fault = do_step(&f, steps[s]);
+        if (!fault) fault = stand(&f);
         if (fault)
             return wh_arena_print(arena, "%s: %s: %s", steps[s]->task->id, fault,
                                   line_of(arena, ids_of(arena, plan, 0, plan->step_count)));

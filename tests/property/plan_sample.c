@@ -43,6 +43,30 @@ static void make_part(struct sample *s, uint64_t *seed, int p)
     part->caution = one_in(seed, 3);
 }
 
+/* Does a part, or anything that may have to be off before it, have this one off first? */
+static bool waits_for(const struct sample *s, int part, int other)
+{
+    if (part == other) return true;
+    for (int w = 0; w < s->parts[part].way_count; w++)
+        for (int i = 0; i < s->parts[part].ways[w].firsts; i++)
+            for (int k = 0; k < 2; k++) {
+                int first = s->parts[part].ways[w].first[i].any[k];
+                if (first >= 0 && first < PARTS && waits_for(s, first, other)) return true;
+            }
+    return false;
+}
+
+/* A fixture may stand on a part that nothing done with it needs off. */
+static int stand_of(const struct sample *s, uint64_t *seed, int fixture)
+{
+    int on = (int)sample_below(seed, (size_t)s->count);
+    if (s->ways_up && on == s->back_first) return -1;
+    for (int p = 0; p < s->count; p++)
+        for (int w = 0; w < s->parts[p].way_count; w++)
+            if (s->parts[p].ways[w].with == fixture && waits_for(s, p, on)) return -1;
+    return one_in(seed, 3) ? -1 : on;
+}
+
 void sample_make(struct sample *s, uint64_t seed)
 {
     seed = seed * 2654435761u + 1;
@@ -71,6 +95,7 @@ void sample_make(struct sample *s, uint64_t seed)
     s->renews = 1 + one_in(&seed, 3);
     for (int r = 0; r < s->renews; r++) s->renew[r] = (int)sample_below(&seed, (size_t)s->count);
     if (s->renew[0] == s->renew[1]) s->renews = 1;
+    for (int f = 0; f < s->fixtures; f++) s->stands_on[f] = stand_of(s, &seed, f);
 }
 
 /* The keys of a part, so that they can be shuffled. */
@@ -197,9 +222,12 @@ const char *sample_text(struct wh_arena *arena, const struct sample *s, struct s
     wh_text_print(&text, "parts:\n%s", joined(&parts, guise.order));
     wh_text_print(&text, "features:\n  - id: %sland\n    is: seat\n    diameter: 30 mm n6\n", guise.prefix);
     if (s->fixtures > 0) wh_text_add(&text, "fixtures:\n");
-    for (int f = 0; f < s->fixtures; f++)
+    for (int f = 0; f < s->fixtures; f++) {
         wh_text_print(&text, "  - id: %s\n    off: 1 min\n    on: 2 min\n%s",
                       thing_name(arena, guise.prefix, PARTS + f), s->stays[f] ? "    stays: yes\n" : "");
+        if (s->stands_on[f] >= 0)
+            wh_text_print(&text, "    stands on: %s\n", thing_name(arena, guise.prefix, s->stands_on[f]));
+    }
     add_checks(&text, s, guise.prefix);
     if (s->wait)
         wh_text_print(&text,

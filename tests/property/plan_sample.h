@@ -34,6 +34,7 @@ struct sample_check {
 struct sample {
     struct sample_part parts[PARTS];
     int count, fixtures, checks, renew[2], renews;
+    int stands_on[FIXTURES]; /* part, -1 for none */
     bool stays[FIXTURES], ways_up, wait;
     int wait_after, wait_before, back_first; /* parts; of the other way up: what must be off */
     struct sample_check check[CHECKS];
