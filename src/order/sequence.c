@@ -10,7 +10,7 @@
 enum {
     USUAL_BYTES = 512 << 20,
     FIRST_WIDTH = 64,
-    WIDENING = 4,
+    WIDENING = 8,
     FIRST_SWEEPS = 400,
     MORE_SWEEPS = 100,
     FIRST_TRIALS = 100000
