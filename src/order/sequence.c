@@ -13,7 +13,8 @@ enum {
     WIDENING = 8,
     FIRST_SWEEPS = 400,
     MORE_SWEEPS = 100,
-    FIRST_TRIALS = 100000
+    FIRST_TRIALS = 100000,
+    FIRST_BRANCHING = 100000
 };
 
 /* A sweep with more steps than this costs more than its bound is worth. */
@@ -99,12 +100,24 @@ static bool assign(struct solving *s, struct wh_arena *arena)
     return true;
 }
 
+/* No more of them, beside those of start and end, than there are tasks: an assignment is nearly a sequence. */
+static bool has_few_pairs(const struct wh_sequence_model *m)
+{
+    size_t pairs = 0;
+    for (size_t t = 1; t + 1 < m->n; t++)
+        for (size_t other = 1; other + 1 < m->n; other++) pairs += wh_sequence_has(&m->after[t * m->words], other);
+    return pairs <= m->n;
+}
+
 static void search(struct solving *s, struct wh_arena *arena)
 {
     size_t n = s->run.model->n;
     begin_greedily(&s->run, arena);
     if (!assign(s, arena)) return;
     try_exchanges(s, 20 * n);
+    struct wh_sequence_branching *b = wh_sequence_branch_make(arena, &s->run, &s->assignment, s->bytes / 3);
+    bool ended = has_few_pairs(s->run.model) && wh_sequence_branch_on(b, FIRST_BRANCHING);
+    if (s->run.stopped || wh_sequence_settled(&s->run)) return;
     wh_sequence_walk_make(arena, &s->assignment, &s->walk);
     size_t used = wh_arena_used(arena);
     if (s->walk.steps <= MOST_STEPS) {
@@ -112,9 +125,7 @@ static void search(struct solving *s, struct wh_arena *arena)
         widen(s, used < s->bytes ? wh_sequence_states_width(&s->walk, s->bytes - used) : 0);
     }
     if (s->whole) wh_sequence_raise(&s->run, s->run.cost);
-    bool ended = false;
     uint64_t trials = FIRST_TRIALS; /* a longer, slower cooling each time */
-    struct wh_sequence_branching *b = wh_sequence_branch_make(arena, &s->run, &s->assignment, s->bytes / 3);
     while (!s->run.stopped && !wh_sequence_settled(&s->run)) {
         if (!ended) ended = wh_sequence_branch_on(b, 10000);
         try_exchanges(s, trials);
