@@ -255,7 +255,7 @@ bool wh_sequence_branch_on(struct wh_sequence_branching *b, uint64_t nodes)
     size_t most = (b->n * 12 + 256) * b->n; /* bytes that one branching may take */
     uint64_t end = b->run->nodes + nodes;
     while (b->run->nodes < end) {
-        if (lowest(b) > wh_sequence_cut(b->run)) {
+        if (isinf(lowest(b)) || lowest(b) > wh_sequence_cut(b->run)) {
             wh_sequence_raise(b->run, b->run->cost);
             return true;
         }
