@@ -33,10 +33,11 @@ static void print(const char *text, size_t room)
 
 static void write_line(struct wh_cli_progress *progress, const struct wh_order_now *now)
 {
-    char line[160], found[40] = "none found yet";
+    char line[160], found[40] = "none found yet", bound[40] = "";
     if (isfinite(now->cost)) snprintf(found, sizeof found, "%.0f min found", now->cost);
-    snprintf(line, sizeof line, "%sthe order: %s, none under %.0f min, %.0f s; Ctrl-C takes the best so far%s",
-             progress->terminal ? "\r\033[K" : "", found, now->bound, now->seconds, progress->terminal ? "" : "\n");
+    if (now->bound > 0) snprintf(bound, sizeof bound, ", none under %.0f min", now->bound);
+    snprintf(line, sizeof line, "%sthe order: %s%s, %.0f s; Ctrl-C takes the best so far%s",
+             progress->terminal ? "\r\033[K" : "", found, bound, now->seconds, progress->terminal ? "" : "\n");
     print(line, sizeof line);
     progress->written = true;
 }

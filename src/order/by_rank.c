@@ -39,9 +39,10 @@ struct wh_order_found wh_order_soonest(struct wh_arena *arena, const struct wh_o
 static size_t next_by_rank(const size_t ready[], size_t count, const double rank[], size_t after)
 {
     size_t best = WH_ORDER_NONE;
+    double least = after < WH_ORDER_NONE ? rank[after] : -INFINITY;
     for (size_t i = 0; i < count; i++) {
         size_t b = ready[i];
-        bool later = after == WH_ORDER_NONE || rank[b] > rank[after] || (rank[b] >= rank[after] && b > after);
+        bool later = rank[b] > least || (rank[b] >= least && b > after);
         if (later && (best == WH_ORDER_NONE || rank[b] < rank[best])) best = b;
     }
     return best;
