@@ -50,7 +50,7 @@ static void check_keys(struct reading *r, const struct wh_tree *map, const char 
         for (size_t d = 0; d < set_ups; d++) good |= wh_same(node->key, r->set_ups[d]);
         if (good) continue;
         const char *nearest = wh_nearest(node->key, known, n);
-        wh_errors_add(r->errors, WH_ERR_INPUT, node->key_place,
+        wh_errors_add(r->errors, WH_ERR_INPUT, wh_tree_key_place(node),
                       nearest ? wh_arena_print(r->arena, "did you mean \"%s\"?", nearest) : "see docs/task-file.md",
                       "\"%s\" is not known here", node->key);
     }

@@ -39,6 +39,11 @@ static struct wh_tree *add_leaf(struct wh_arena *arena, struct wh_tree *to, cons
     return leaf;
 }
 
+struct wh_place wh_tree_key_place(const struct wh_tree *node)
+{
+    return (struct wh_place){node->place.file, node->key_line, node->key_column};
+}
+
 struct wh_tree *wh_tree_add_text(struct wh_arena *arena, struct wh_tree *to, const char *key, const char *text)
 {
     return add_leaf(arena, to, key, WH_TREE_TEXT, text);
@@ -50,7 +55,7 @@ struct wh_tree *wh_tree_copy(struct wh_arena *arena, const struct wh_tree *tree)
     copy->text = tree->text ? wh_arena_text(arena, tree->text) : NULL;
     copy->scene = tree->scene;
     copy->place = tree->place;
-    copy->key_place = tree->key_place;
+    copy->key_line = tree->key_line, copy->key_column = tree->key_column;
     for (const struct wh_tree *node = tree->first; node; node = node->next)
         wh_tree_add(arena, copy, node->key, wh_tree_copy(arena, node));
     return copy;

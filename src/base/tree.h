@@ -6,6 +6,8 @@
 #include "base/error.h"
 #include "base/text.h"
 
+#include <stdint.h>
+
 enum wh_tree_is {
     WH_TREE_TEXT,
     WH_TREE_NUMBER,
@@ -21,18 +23,23 @@ struct wh_picture;
 
 struct wh_tree {
     enum wh_tree_is is;
+    uint32_t count;           /* of the nodes in it */
     const char *key;          /* its name in a map, or NULL */
     const char *text;         /* of a text, a number or a truth: ready to print */
-    const struct wh_scene *scene; /* a drawing that papers and pages draw; text holds what it shows, in words */
-    const struct wh_picture *picture; /* a photo that papers show; text says what it shows */
+    union {
+        const struct wh_scene *scene;     /* a drawing that papers and pages draw; text holds what it shows, in words */
+        const struct wh_picture *picture; /* a photo that papers show; text says what it shows */
+    };
     struct wh_place place;    /* of the value, where it was read */
-    struct wh_place key_place;
+    int key_line, key_column; /* of its key */
     struct wh_tree *next;     /* the following node of the same list or map */
     struct wh_tree *first, *last;
-    size_t count;
 };
 
 struct wh_tree *wh_tree_new(struct wh_arena *arena, enum wh_tree_is is);
+
+/* Where the key of a node was read, in the same file as its value. */
+struct wh_place wh_tree_key_place(const struct wh_tree *node);
 
 /* Adds a node to a list (key NULL) or a map; returns the added node. */
 struct wh_tree *wh_tree_add(struct wh_arena *arena, struct wh_tree *to, const char *key, struct wh_tree *node);

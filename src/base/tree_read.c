@@ -186,7 +186,8 @@ static struct wh_tree *read_members(struct reader *r, int level)
         if (!take(r, ':')) return complain(r, "the colon after a key is missing");
         struct wh_tree *value = read_value(r, level + 1);
         if (!value) return NULL;
-        wh_tree_add(r->arena, map, key, value)->key_place = place;
+        wh_tree_add(r->arena, map, key, value);
+        value->key_line = place.line, value->key_column = place.column;
     } while (take(r, ','));
     return take(r, '}') ? map : complain(r, "a comma or the end of the map is missing");
 }

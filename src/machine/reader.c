@@ -226,7 +226,7 @@ static void unknown_key(struct wh_reader *reader, const struct wh_tree *node, co
         names[count++] = name;
     }
     struct wh_tree at_key = *node;
-    at_key.place = node->key_place;
+    at_key.place = wh_tree_key_place(node);
     wh_read_error(reader, &at_key, did_you_mean(reader, node->key, names, count), "\"%s\" is not a key here%s%s",
                   node->key, kind ? " of a " : "", kind ? kind->name : "");
 }

@@ -104,9 +104,10 @@ static enum wh_status read_map(struct reader *reader, struct wh_tree *map, int d
         const struct wh_tree *first = wh_tree_get(map, key);
         if (first)
             wh_errors_add(reader->errors, WH_ERR_INPUT, place,
-                          wh_arena_print(reader->arena, "it stands first in line %d", first->key_place.line),
+                          wh_arena_print(reader->arena, "it stands first in line %d", first->key_line),
                           "\"%s\" is doubled", key);
-        wh_tree_add(reader->arena, map, key, value)->key_place = place;
+        wh_tree_add(reader->arena, map, key, value);
+        value->key_line = place.line, value->key_column = place.column;
     }
 }
 

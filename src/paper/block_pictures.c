@@ -13,13 +13,13 @@ static double put_item(const struct wh_paper_work *work, struct wh_paper_piece *
     const char *words = wh_tree_text(item, "text", "");
     double high = 0;
 
-    if (node && node->picture) {
+    if (node && node->is == WH_TREE_PICTURE) {
         bool lying = node->picture->turn >= 5;
         double across = lying ? node->picture->high : node->picture->wide,
                up = lying ? node->picture->wide : node->picture->high, scale = fmin(width / across, TALLEST / up);
         wh_paper_put_picture(work, piece, node->picture, x, 0, across * scale, up * scale);
         high = up * scale + 1.5;
-    } else if (drawing && drawing->scene) {
+    } else if (drawing && drawing->is == WH_TREE_SCENE) {
         struct wh_paper_fit fit = wh_paper_fit(drawing->scene, width, TALLEST, INFINITY);
         wh_paper_put_scene(work, piece, drawing->scene, &fit, x + (width - fit.width) / 2, 0);
         high = fit.height + 1.5;

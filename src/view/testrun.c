@@ -184,7 +184,7 @@ static void print_compared(struct wh_text *text, const struct wh_tree *list)
     if (list->count == 0)
         wh_text_add(text, "  nothing in it can be compared: other places, bands or units\n");
     else if (told == 0)
-        wh_text_print(text, "  %zu figures compared, none changed by what matters\n", list->count);
+        wh_text_print(text, "  %zu figures compared, none changed by what matters\n", (size_t)list->count);
 }
 
 const char *wh_view_testrun_text(struct wh_arena *arena, const struct wh_tree *run)

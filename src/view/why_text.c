@@ -11,7 +11,7 @@ static void print_names(struct wh_text *text, const char *lead, const struct wh_
     wh_text_print(text, "  %-12s ", lead);
     for (const struct wh_tree *item = list->first; item && n < MOST_NAMED; item = item->next, n++)
         wh_text_print(text, "%s%s", n ? "; " : "", item->text);
-    if (list->count > MOST_NAMED) wh_text_print(text, "; and %zu more", list->count - MOST_NAMED);
+    if (list->count > MOST_NAMED) wh_text_print(text, "; and %zu more", (size_t)list->count - MOST_NAMED);
     wh_text_add(text, "\n");
 }
 

@@ -254,8 +254,8 @@ static bool fill(struct filling *f, const struct template *template, size_t from
         const struct wh_tree *node = piece->is == VALUE || piece->is == DRAW ? look_up(scope, piece->at) : NULL;
         if (piece->is == TEXT) wh_text_add_slice(f->to, piece->at, piece->count);
         if (piece->is == VALUE && node && node->text) wh_escape(f->to, node->text, strlen(node->text));
-        if (piece->is == DRAW && node && node->scene && wh_paper_svg(f->to->arena, node->scene, f->to) != WH_OK)
-            return false;
+        bool drawn = piece->is == DRAW && node && node->is == WH_TREE_SCENE && node->scene;
+        if (drawn && wh_paper_svg(f->to->arena, node->scene, f->to) != WH_OK) return false;
         if (piece->is == USE && !fill_use(f, piece->at, scope)) return false;
         if (piece->is == IF || piece->is == FOR || piece->is == WITH) {
             if (!fill_block(f, template, i, scope)) return false;
