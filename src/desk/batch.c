@@ -52,8 +52,8 @@ static struct wh_kept *hold(struct batch *b, int64_t number, bool folding, struc
     struct wh_kept *kept = held->kept;
     struct wh_store *store = b->desk->write;
     if (!held->fresh && wh_kept_is_fresh(kept, store, &held->fresh, errors) != WH_OK) return NULL;
-    held->fresh &= kept->job != NULL;
     if (folding || !held->fresh) hold_for_folding(held);
+    held->fresh &= kept->job != NULL; /* an undone entry, or a reader that failed between the locks, has forgotten it */
     if (!held->fresh && wh_kept_catch_up(kept, store, errors) != WH_OK) return NULL;
     held->fresh = true;
     return kept;
